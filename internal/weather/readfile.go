@@ -1,0 +1,17 @@
+package weather
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// ReadFile reads the record in the file at path.
+func ReadFile(path string, options ...Options) (*Record, *Report, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, nil, fmt.Errorf("weather record: %w", err)
+	}
+	defer f.Close()
+	return Read(f, filepath.Base(path), options...)
+}

@@ -1,0 +1,51 @@
+package weather
+
+import (
+	"errors"
+	"fmt"
+)
+
+// readSENAMHI reads the Peruvian service's daily text: year month day rain
+// maximum minimum, °C and mm, -99.9 missing, no header. Six bare numbers could
+// be something else, so the columns have to prove themselves: rain is often
+// nought and never below it, and the maximum is the higher of the two.
+func readSENAMHI(l *lines, b *builder) error {
+	b.rec.Source = "SENAMHI Peru"
+	t := newTable()
+	t.split, t.fields = splitBlanks, 6
+	t.missing = missingCode
+	t.date = partsDate(0, 1, 2)
+	t.columns = []column{{3, rain, 1, 0}, {4, tmax, 1, 0}, {5, tmin, 1, 0}}
+	var rows, dry, belowNought, upsideDown int
+	t.check = func(row []string, line int) error {
+		if len(row) > 6 {
+			return fmt.Errorf("line %d has %d columns where year, month, day, rain, maximum and minimum are six; %s", line, len(row), rightHeader)
+		}
+		return nil
+	}
+	t.adjust = func(day *[variables]float64) {
+		rows++
+		count(&dry, day[rain] == 0)
+		count(&belowNought, day[rain] < 0)
+		count(&upsideDown, day[tmin] > day[tmax])
+	}
+	if err := t.read(l, b); err != nil {
+		return err
+	}
+	if rows > 0 && (dry*10 < rows || belowNought*100 > rows || upsideDown*20 > rows) {
+		return errors.New("six columns without a header could be year, month, day, rain, maximum, minimum, but the values say otherwise; " + rightHeader)
+	}
+	return nil
+}
+
+func count(n *int, when bool) {
+	if when {
+		*n++
+	}
+}
+
+// refuseBoM says what to do with the Australian service's files of one
+// element each.
+func refuseBoM(*lines, *builder) error {
+	return errors.New("this Bureau of Meteorology file holds one element only; put the station's minimum, maximum and rain together in one CSV: " + rightHeader)
+}

@@ -1,0 +1,49 @@
+package weather
+
+import (
+	"math"
+
+	"haulm/internal/calendar"
+)
+
+// HasRain says whether any day of the record has rain measured.
+func (r *Record) HasRain() bool { return anyKnown(r.RainMM) }
+
+// Between is the part of the record from from up to, not including, to, as far
+// as the record goes. It shares the days with r.
+func (r *Record) Between(from, to calendar.Date) *Record {
+	a := min(max(int(from-r.Start), 0), r.Days())
+	b := min(max(int(to-r.Start), a), r.Days())
+	cut := *r
+	cut.Start = r.Start.Add(a)
+	for v := range variables {
+		if days := r.series(v); days != nil {
+			cut.setSeries(v, days[a:b])
+		}
+	}
+	return &cut
+}
+
+// Seasons is the part of the record in the season years from first to last.
+func (r *Record) Seasons(first, last int) *Record {
+	south := r.Site.South()
+	return r.Between(calendar.SeasonStart(first, south), calendar.SeasonStart(last+1, south))
+}
+
+func anyKnown(days []float64) bool {
+	for _, x := range days {
+		if !math.IsNaN(x) {
+			return true
+		}
+	}
+	return false
+}
+
+// missingDays is n days without a value.
+func missingDays(n int) []float64 {
+	days := make([]float64, n)
+	for i := range days {
+		days[i] = math.NaN()
+	}
+	return days
+}

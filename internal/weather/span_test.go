@@ -1,0 +1,34 @@
+package weather
+
+import (
+	"testing"
+
+	"haulm/internal/calendar"
+)
+
+func TestBetween(t *testing.T) {
+	rec := invented(calendar.On(2000, 3, 1), calendar.On(2003, 1, 1), seasonal)
+	rec.WindMS = make([]float64, rec.Days())
+	for _, c := range []struct {
+		from, to, wantFrom, wantEnd string
+	}{
+		{"2001-01-01", "2002-01-01", "2001-01-01", "2002-01-01"},
+		{"1990-01-01", "2001-01-01", "2000-03-01", "2001-01-01"},
+		{"2002-12-31", "2020-01-01", "2002-12-31", "2003-01-01"},
+		{"2010-01-01", "2020-01-01", "2003-01-01", "2003-01-01"},
+	} {
+		from, _ := calendar.Parse(c.from)
+		to, _ := calendar.Parse(c.to)
+		cut := rec.Between(from, to)
+		if cut.Start.String() != c.wantFrom || cut.End().String() != c.wantEnd || len(cut.WindMS) != cut.Days() || cut.SunMJ != nil {
+			t.Errorf("%s to %s: got %s to %s", c.from, c.to, cut.Start, cut.End())
+		}
+	}
+	rec.Site.LatDeg = -33
+	if cut := rec.Seasons(2001, 2001); cut.Start.String() != "2001-07-01" || cut.End().String() != "2002-07-01" {
+		t.Errorf("southern season 2001: %s to %s", cut.Start, cut.End())
+	}
+	if empty := rec.Seasons(2050, 2050); empty.Days() != 0 || Frost(empty, FrostOptions{}).YearsCounted != 0 {
+		t.Error("a span outside the record is empty, and its odds too")
+	}
+}
