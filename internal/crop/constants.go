@@ -1,0 +1,39 @@
+package crop
+
+// Constants are the figures that speak for the whole model and for no one
+// crop. They are read from data/constants.csv, each with source and grade.
+type Constants struct {
+	LightFullMJ       float64 // daily global radiation (MJ/m2) above which light does not limit growth
+	LightNoneMJ       float64 // … and below which nothing grows
+	HardenedBelowH    float64 // days shorter than this find plants hardened for winter
+	SmallFromShare    float64 // of the thermal time to first picking, from which winter finds a crop worth taking small
+	StandstillBelowH  float64 // days shorter than this bring growth to a stand in the open
+	FairDayC          float64 // mean of a fair growing day, against which picking moves on
+	IndoorC           float64 // room in which plants are raised
+	WindowLightShare  float64 // light on a window sill against the open
+	HardeningOffDays  float64
+	HoldDays          float64 // how long plants fit to set out can be held
+	SetOutMarginC     float64 // mean night minimum above the killing cold before setting out
+	SowingDepthCM     float64 // depth at which the seed bed's temperature is taken
+	FieldFactorLow    float64 // share of seed that sprouts in the laboratory which comes up outdoors, rough bed
+	FieldFactor       float64 // … usual
+	FieldFactorHigh   float64 // … fine, warm, moist bed
+	RotMarginC        float64 // soil less than this above the emergence base leaves seed lying
+	RotDays           float64 // days seed can lie in soil too cold for it
+	YoungUntilShare   float64 // of the thermal time to first picking: a young plant until here
+	GrowingUntilShare float64 // … and in leaf until here, then in flower or filling
+	TubersFromShare   float64 // … from here tubers are worth lifting if the tops are cut
+	LatePickShare     float64 // of the fair rate of picking, once plants are old
+	StandingPickShare float64 // of the fair rate, at which a standing crop is picked in its winter rest
+	PickingCapShare   float64 // of the longest usual picking, beyond which nothing is counted
+	WorthPickingShare float64 // of the typical yield, below which a course gave nothing
+	SetLeadDays       float64 // from flower to fit fruit
+	LongestCourseDays float64 // from start to first picking; later is never
+	TallFromM         float64 // height from which shade is counted
+
+	TransplantCheckDays float64 // days a transplant stands still
+	RaisedCreditShare   float64 // of the thermal time to first picking, the most that raised plants bring with them
+	LeastEmergenceShare float64 // of the best germination, below which a sowing has failed
+
+	Facts []Fact // the same figures with ranges, sources and grades
+}

@@ -1,0 +1,88 @@
+package crop
+
+// routeNames are the routes there are, as a gardener says them.
+var routeNames = map[string]string{
+	"drilled": "drilled", "station": "sown at stations", "module": "in modules", "multisown": "in multi-sown modules",
+	"pot": "in pots", "sets": "from sets", "autumn_sets": "from autumn sets", "tubers": "from tubers",
+	"chitted": "from chitted tubers", "cloves": "from cloves", "crowns": "from crowns", "offsets": "from offsets",
+	"runners": "from runners", "slips": "from slips",
+}
+
+var routeRules = []rule[Route]{
+	yesNo("route.usual_yes", func(r *Route) *bool { return &r.Usual }),
+	yesNo("route.vegetative_yes", func(r *Route) *bool { return &r.Vegetative }),
+	yesNo("route.raised_yes", func(r *Route) *bool { return &r.Raised }),
+	option("route.raise_c", 10, 30, func(r *Route) *float64 { return &r.RaiseC }),
+	option("route.raise_cday", 30, 2500, func(r *Route) *float64 { return &r.RaiseCDay }),
+	option("route.cells_per_plant_ratio", 0.05, 10, func(r *Route) *float64 { return &r.CellsPerPlant }),
+	spread("route.raise_weeks", 1, 20, func(r *Route, low, _, high float64) {
+		r.RaiseWeeksMin, r.RaiseWeeksMax = low, high
+	}).ifAny(),
+	figure("route.depth_cm", 0, 20, func(r *Route) *float64 { return &r.SowDepthCM }),
+	figure("route.seeds_per_plant_count", 1, 10, func(r *Route) *float64 { return &r.SeedsPerPlant }),
+	figure("route.in_row_cm", 1, 300, func(r *Route) *float64 { return &r.InRowCM }),
+	figure("route.between_row_cm", 5, 300, func(r *Route) *float64 { return &r.BetweenRowCM }),
+	option("route.bed_spacing_cm", 2, 300, func(r *Route) *float64 { return &r.BedCM }),
+	option("route.per_station_count", 1, 12, func(r *Route) *float64 { return &r.PerStation }),
+	wording("route.from_mmdd", false, func(r *Route) *string { return &r.FromMonthDay }),
+	wording("route.to_mmdd", false, func(r *Route) *string { return &r.ToMonthDay }),
+	figure("route.cost_per_plant_money", 0, 20, func(r *Route) *float64 { return &r.CostPerPlant }),
+	option("route.pot_min_litres", 0.1, 100, func(r *Route) *float64 { return &r.PotMinLitres }),
+	figure("route.emerge_base_c", -3, 16, func(r *Route) *float64 { return &r.EmergeBaseC }),
+	figure("route.emerge_cday", 10, 600, func(r *Route) *float64 { return &r.EmergeCDay }),
+}
+
+// finish fills what follows from the facts.
+func (r *Route) finish(c *Crop) {
+	r.Name = routeNames[r.Key]
+	if r.PerStation == 0 {
+		r.PerStation = 1
+	}
+	if r.InRowCM > 0 && r.BetweenRowCM > 0 {
+		r.PlantsPerM2 = r.PerStation * 1e4 / (r.InRowCM * r.BetweenRowCM)
+	}
+	for _, h := range c.Hardiness {
+		if h.Stage == "wintering" {
+			r.AfterWinterKey = h.Stage
+		}
+	}
+}
+
+var coverRules = []rule[Cover]{
+	figure("cover.min_c", -5, 10, func(c *Cover) *float64 { return &c.MinC }),
+	figure("cover.mean_c", -2, 12, func(c *Cover) *float64 { return &c.MeanC }),
+	figure("cover.light_share", 0.2, 1, func(c *Cover) *float64 { return &c.LightShare }),
+}
+
+var constantRules = []rule[Constants]{
+	figure("light.full_mj", 2, 20, func(c *Constants) *float64 { return &c.LightFullMJ }),
+	figure("light.none_mj", 0, 5, func(c *Constants) *float64 { return &c.LightNoneMJ }),
+	figure("light.window_share", 0, 1, func(c *Constants) *float64 { return &c.WindowLightShare }),
+	figure("season.hardened_below_h", 8, 13, func(c *Constants) *float64 { return &c.HardenedBelowH }),
+	figure("season.standstill_below_h", 8, 13, func(c *Constants) *float64 { return &c.StandstillBelowH }),
+	figure("season.small_from_share", 0.3, 1, func(c *Constants) *float64 { return &c.SmallFromShare }),
+	figure("season.fair_day_c", 10, 25, func(c *Constants) *float64 { return &c.FairDayC }),
+	figure("raise.credit_share", 0.1, 0.9, func(c *Constants) *float64 { return &c.RaisedCreditShare }),
+	figure("raise.indoor_c", 10, 30, func(c *Constants) *float64 { return &c.IndoorC }),
+	figure("raise.hardening_off_d", 0, 30, func(c *Constants) *float64 { return &c.HardeningOffDays }),
+	figure("raise.transplant_check_d", 0, 30, func(c *Constants) *float64 { return &c.TransplantCheckDays }),
+	figure("raise.hold_d", 0, 60, func(c *Constants) *float64 { return &c.HoldDays }),
+	figure("raise.set_out_margin_c", 0, 20, func(c *Constants) *float64 { return &c.SetOutMarginC }),
+	figure("soil.sowing_depth_cm", 0.5, 20, func(c *Constants) *float64 { return &c.SowingDepthCM }),
+	figure("emerge.field_low_share", 0.1, 1, func(c *Constants) *float64 { return &c.FieldFactorLow }),
+	figure("emerge.field_share", 0.1, 1, func(c *Constants) *float64 { return &c.FieldFactor }),
+	figure("emerge.field_high_share", 0.1, 1, func(c *Constants) *float64 { return &c.FieldFactorHigh }),
+	figure("emerge.rot_margin_c", 0, 10, func(c *Constants) *float64 { return &c.RotMarginC }),
+	figure("emerge.rot_d", 3, 60, func(c *Constants) *float64 { return &c.RotDays }),
+	figure("emerge.least_share", 0, 1, func(c *Constants) *float64 { return &c.LeastEmergenceShare }),
+	figure("stage.young_until_share", 0, 1, func(c *Constants) *float64 { return &c.YoungUntilShare }),
+	figure("stage.growing_until_share", 0, 1, func(c *Constants) *float64 { return &c.GrowingUntilShare }),
+	figure("stage.tubers_from_share", 0, 1, func(c *Constants) *float64 { return &c.TubersFromShare }),
+	figure("pick.late_share", 0, 1, func(c *Constants) *float64 { return &c.LatePickShare }),
+	figure("pick.standing_share", 0, 1, func(c *Constants) *float64 { return &c.StandingPickShare }),
+	figure("pick.cap_share", 1, 4, func(c *Constants) *float64 { return &c.PickingCapShare }),
+	figure("pick.worth_share", 0, 0.5, func(c *Constants) *float64 { return &c.WorthPickingShare }),
+	figure("pick.set_lead_d", 0, 90, func(c *Constants) *float64 { return &c.SetLeadDays }),
+	figure("course.longest_d", 100, 800, func(c *Constants) *float64 { return &c.LongestCourseDays }),
+	figure("shade.tall_from_m", 0.3, 3, func(c *Constants) *float64 { return &c.TallFromM }),
+}
