@@ -1,0 +1,38 @@
+package garden
+
+// The bounds of a sound garden. They are limits of what the program is meant
+// for, not agronomy: wide enough for any household's ground, tight enough to
+// catch a slip of the decimal point or metres given as centimetres.
+const (
+	minLengthM, maxLengthM = 0.3, 100.0
+	minWidthM, maxWidthM   = 0.2, 10.0
+	maxPots                = 200
+	minLitres, maxLitres   = 1.0, 90.0 // a larger tub is a bed; 90 litres is as wide as PotPitchCM
+	maxSunHours            = 24.0
+	maxPeople              = 30
+	maxPortionsPerDay      = 20.0
+	maxPortionsPerWeek     = 1000.0
+	maxMinutesPerWeek      = 7 * 24 * 60.0
+	maxTrays               = 200.0
+	maxLiking              = 2.0
+	minElevM, maxElevM     = -430.0, 6000.0 // lowest and highest ground that anyone gardens
+	minYear, maxYear       = 1900, 2200
+	maxPlaces              = 200
+	maxEntries             = 5000 // wants, history, standing crops and locks, each
+	maxNameRunes           = 80
+)
+
+var (
+	kinds       = []string{Bed, Border, Covered, Pots}
+	covers      = []string{"", "fleece", "double_fleece", "cloche", "frame", "tunnel", "greenhouse"}
+	experiences = []string{"new", "some", "long"}
+)
+
+// Kinds lists the kinds of place.
+func Kinds() []string { return append([]string(nil), kinds...) }
+
+// Covers lists what may stand over a place; "" is open ground.
+func Covers() []string { return append([]string(nil), covers...) }
+
+// Experiences lists how long a household has gardened.
+func Experiences() []string { return append([]string(nil), experiences...) }
