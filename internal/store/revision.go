@@ -1,0 +1,91 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"haulm/internal/garden"
+)
+
+// revisionsKept is how many earlier gardens are kept; the oldest go first.
+const revisionsKept = 50
+
+// Revision is an earlier state of the garden.
+type Revision struct {
+	ID         int64
+	ReplacedAt time.Time // when another took its place
+}
+
+// keepRevision puts the garden as it stands by as a revision, unless text is
+// the same.
+func keepRevision(ctx context.Context, tx *sql.Tx, text string, at time.Time) (unchanged bool, err error) {
+	old, err := loadGarden(ctx, tx)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	oldText, err := textOf(old)
+	if err != nil || oldText == text {
+		return err == nil, err
+	}
+	if _, err := tx.ExecContext(ctx, "INSERT INTO revision (replaced_at, text) VALUES (?, ?)", stamp(at), oldText); err != nil {
+		return false, err
+	}
+	_, err = tx.ExecContext(ctx, "DELETE FROM revision WHERE id NOT IN (SELECT id FROM revision ORDER BY id DESC LIMIT ?)", revisionsKept)
+	return false, err
+}
+
+// Revisions lists the earlier gardens that are kept, newest first.
+func (s *Store) Revisions(ctx context.Context) ([]Revision, error) {
+	rows, err := s.read.QueryContext(ctx, "SELECT id, replaced_at FROM revision ORDER BY id DESC")
+	if err != nil {
+		return nil, fmt.Errorf("listing revisions: %w", s.explain(err))
+	}
+	defer rows.Close()
+	var out []Revision
+	for rows.Next() {
+		var r Revision
+		var at string
+		if err := rows.Scan(&r.ID, &at); err != nil {
+			return nil, fmt.Errorf("listing revisions: %w", s.explain(err))
+		}
+		if r.ReplacedAt, err = time.Parse(time.RFC3339, at); err != nil {
+			return nil, fmt.Errorf("revision %d: %w", r.ID, err)
+		}
+		out = append(out, r)
+	}
+	return out, s.explain(rows.Err())
+}
+
+// RevisionGarden is the garden as it was in a revision.
+func (s *Store) RevisionGarden(ctx context.Context, id int64) (*garden.Garden, error) {
+	var text string
+	err := s.read.QueryRowContext(ctx, "SELECT text FROM revision WHERE id = ?", id).Scan(&text)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil, s.missing("there is no revision %d; the last %d are kept", id, revisionsKept)
+	case err != nil:
+		return nil, fmt.Errorf("revision %d: %w", id, s.explain(err))
+	}
+	g, err := garden.Parse(strings.NewReader(text))
+	if err != nil {
+		return nil, fmt.Errorf("revision %d: %w", id, err)
+	}
+	return g, nil
+}
+
+// RestoreRevision makes an earlier garden the present one again. What it
+// replaces is kept as a revision in its turn, so this too can be undone.
+func (s *Store) RestoreRevision(ctx context.Context, id int64, at time.Time) error {
+	g, err := s.RevisionGarden(ctx, id)
+	if err != nil {
+		return err
+	}
+	return s.SaveGarden(ctx, g, at)
+}
