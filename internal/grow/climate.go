@@ -1,0 +1,96 @@
+package grow
+
+import (
+	"math"
+
+	"haulm/internal/calendar"
+	"haulm/internal/crop"
+	"haulm/internal/soil"
+	"haulm/internal/sun"
+	"haulm/internal/weather"
+)
+
+// Climate is one site's daily weather made ready for growing: air, soil and
+// light for every day of a record. Index 0 is the record's first day. It
+// keeps the tables that courses read; goroutines may share it.
+type Climate struct {
+	south bool
+	start calendar.Date
+	rules crop.Constants
+
+	minC   []float64
+	maxC   []float64
+	meanC  []float64
+	soilC  []float64
+	lightM []float64 // global radiation, MJ/m2/day, measured or estimated
+	dayH   []float64
+	gaps   []int32 // gaps[i]: days without usable weather before day i
+
+	tables *tableCache
+}
+
+// NewClimate prepares rec. Days whose temperatures are still NaN (years left
+// out for too many gaps) are not grown through.
+func NewClimate(rec *weather.Record, rules crop.Constants) *Climate {
+	n := rec.Days()
+	c := &Climate{
+		south: rec.Site.South(), start: rec.Start, rules: rules,
+		minC: make([]float64, n), maxC: make([]float64, n), meanC: make([]float64, n),
+		lightM: make([]float64, n), dayH: make([]float64, n), gaps: make([]int32, n+1),
+		tables: newTableCache(),
+	}
+	daylight, aboveAir := sunTables(rec.Site.LatDeg)
+	for i := range n {
+		day := rec.Start.Add(i).YearDay()
+		c.dayH[i] = daylight[day]
+		c.gaps[i+1] = c.gaps[i]
+		low, high := rec.TminC[i], rec.TmaxC[i]
+		if math.IsNaN(low) || math.IsNaN(high) {
+			c.gaps[i+1]++
+			low, high = 0, 0
+		}
+		c.minC[i], c.maxC[i], c.meanC[i] = low, high, (low+high)/2
+		c.lightM[i] = radiation(rec, i, aboveAir[day], low, high)
+	}
+	c.soilC = soil.SowingDepth(c.meanC, c.lightM, rules.SowingDepthCM)
+	return c
+}
+
+// sunTables gives day length (h) and extraterrestrial radiation (MJ/m2/day)
+// by day of the year, index 1 to 366.
+func sunTables(latDeg float64) (daylightH, aboveAirMJ [367]float64) {
+	for day := 1; day <= 366; day++ {
+		daylightH[day] = sun.DayLengthH(latDeg, day)
+		aboveAirMJ[day] = sun.ExtraterrestrialMJ(latDeg, day)
+	}
+	return daylightH, aboveAirMJ
+}
+
+// radiation is the day's measured global radiation, or its estimate from the
+// day's range of temperature (FAO-56 eq. 50) where the station has none.
+func radiation(rec *weather.Record, i int, extraterrestrialMJ, lowC, highC float64) float64 {
+	if rec.SunMJ != nil && !math.IsNaN(rec.SunMJ[i]) {
+		return rec.SunMJ[i]
+	}
+	estimate := soil.SolarFromRangeMJ(lowC, math.Max(lowC, highC), soil.Interior, extraterrestrialMJ)
+	return math.Min(estimate, soil.ClearSkyMJ(rec.Site.ElevM, extraterrestrialMJ))
+}
+
+// Start is the first day of the weather.
+func (c *Climate) Start() calendar.Date { return c.start }
+
+// End is the first day after it.
+func (c *Climate) End() calendar.Date { return c.start.Add(len(c.minC)) }
+
+// South says whether season years run July to June.
+func (c *Climate) South() bool { return c.south }
+
+// Whole says whether every day from from up to, not including, to is on
+// record and usable.
+func (c *Climate) Whole(from, to calendar.Date) bool {
+	a, b := int(from-c.start), int(to-c.start)
+	return a >= 0 && b <= len(c.minC) && a <= b && c.gaps[a] == c.gaps[b]
+}
+
+// date turns an index into a Date.
+func (c *Climate) date(i int) calendar.Date { return c.start.Add(i) }

@@ -1,0 +1,117 @@
+package grow
+
+import (
+	"math"
+
+	"haulm/internal/crop"
+)
+
+// What one day of weather means to a plant. Both the fast courses and their
+// day-by-day twin are built from these rules, so that a rule stands once.
+
+// heatOn is the day's thermal time (°C-day) for growth: mean air temperature
+// above the base, capped at the plateau, braked by weak light, and nothing at
+// all after a night that checks the plant.
+func (c *Climate) heatOn(i int, key heatKey, cover crop.Cover) float64 {
+	if c.minC[i]+cover.MinC <= key.damageC {
+		return 0
+	}
+	warmth := math.Min(c.meanC[i]+cover.MeanC, key.plateauC) - key.baseC
+	return math.Max(0, warmth) * c.lightOn(i, cover)
+}
+
+// lightOn is how far the day's light lets growth go, 0 to 1.
+func (c *Climate) lightOn(i int, cover crop.Cover) float64 {
+	none, full := c.rules.LightNoneMJ, c.rules.LightFullMJ
+	return clamp((c.lightM[i]*cover.LightShare-none)/(full-none), 0, 1)
+}
+
+// soilUnder is the soil temperature at sowing depth under a cover.
+func (c *Climate) soilUnder(i int, cover crop.Cover) float64 { return c.soilC[i] + cover.MeanC }
+
+// soilHeatOn is the day's thermal time (°C-day) for emergence.
+func (c *Climate) soilHeatOn(i int, key soilKey, cover crop.Cover) float64 {
+	return math.Max(0, math.Min(c.soilUnder(i, cover), key.capC)-key.baseC)
+}
+
+// kills says whether the night kills. In the short days of winter a plant is
+// hardened, and stands what its wintering stage stands.
+func (c *Climate) kills(i int, key frostKey, cover crop.Cover) bool {
+	limit := key.killC
+	if c.winterDay(i) {
+		limit = math.Min(limit, key.winterKillC)
+	}
+	return c.minC[i]+cover.MinC <= limit
+}
+
+// winterDay says whether the day is short enough for plants to be hardened.
+func (c *Climate) winterDay(i int) bool { return c.dayH[i] < c.rules.HardenedBelowH }
+
+// paceOn is the share of a full growing day by which a picking season moves
+// on: the day's heat against that of a fair growing day, and never less than
+// the share at which a standing crop is picked in its winter rest.
+func (c *Climate) paceOn(i int, key paceKey, cover crop.Cover) float64 {
+	fair := math.Min(key.heat.plateauC, c.rules.FairDayC) - key.heat.baseC
+	return key.standing + (1-key.standing)*clamp(c.heatOn(i, key.heat, cover)/fair, 0, 1)
+}
+
+// chillOn is +1 for a day of chill, -1 for one that undoes it, else 0.
+func (c *Climate) chillOn(i int, key chillKey, cover crop.Cover) int8 {
+	mean := c.meanC[i] + cover.MeanC
+	switch {
+	case mean >= key.minC && mean <= key.maxC:
+		return 1
+	case key.resetC > 0 && mean > key.resetC:
+		return -1
+	}
+	return 0
+}
+
+// setsOn says whether flowers set fruit on the day.
+func (c *Climate) setsOn(i int, key setKey, cover crop.Cover) bool {
+	if key.maxC > 0 && c.maxC[i]+cover.MeanC > key.maxC {
+		return false
+	}
+	return key.minC <= 0 || c.minC[i]+cover.MinC >= key.minC
+}
+
+func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
+
+// failsInHeat says whether seed lying at soilC comes up too thinly because it
+// is too warm: by the measured shares where there are any, else by the limit.
+func failsInHeat(percentAt []float64, optHighC, maxSoilC, soilC, leastShare float64) bool {
+	if len(percentAt) < 2 {
+		return maxSoilC > 0 && soilC > maxSoilC
+	}
+	best := 0.0
+	for _, percent := range percentAt {
+		best = math.Max(best, percent)
+	}
+	return soilC > optHighC && germinationPercent(percentAt, soilC) < leastShare*best
+}
+
+// germinationPercent reads the 5-degree table at soilC, straight between its
+// points.
+func germinationPercent(percentAt []float64, soilC float64) float64 {
+	position := clamp(soilC/5, 0, float64(len(percentAt)-1))
+	i := min(int(position), len(percentAt)-2)
+	part := position - float64(i)
+	return percentAt[i]*(1-part) + percentAt[i+1]*part
+}
+
+// nightsMild says whether the nights before day i were mild on the mean.
+func (c *Climate) nightsMild(i int, aboveC float64, cover crop.Cover) bool {
+	from := max(0, i-mildNightsDays)
+	if from == i {
+		return false
+	}
+	total := 0.0
+	for d := from; d < i; d++ {
+		total += c.minC[d] + cover.MinC
+	}
+	return total/float64(i-from) >= aboveC
+}
+
+// mildNightsDays is how many nights a gardener looks back on (common
+// practice: a mild week).
+const mildNightsDays = 7

@@ -1,0 +1,122 @@
+package grow
+
+// passFrosts walks the killing frosts between coming out of doors and the
+// first picking, and fixes r.first.
+func (r *run) passFrosts() bool {
+	at := r.outside
+	for {
+		r.first = r.ripe()
+		day := r.nextKill(at, min(r.first, r.days(), r.limit+1))
+		if day < 0 {
+			return true
+		}
+		if !r.recipe.regrows {
+			r.first = -1
+			return r.lose(FrostKilled, day)
+		}
+		if r.liftEarly(day) {
+			return true
+		}
+		r.cutBack(day)
+		at = day + 1
+	}
+}
+
+// nextKill is the first killing frost from at up to, not including, before;
+// or -1. Each stage has its own table, and is left when its share of the
+// thermal time is done.
+func (r *run) nextKill(at, before int) int {
+	rules := &r.climate.rules
+	bounds := [3]int{r.doneBy(rules.YoungUntilShare), r.doneBy(rules.GrowingUntilShare), before}
+	for s, until := range bounds {
+		until = min(until, before)
+		if at >= until {
+			continue
+		}
+		if day := int(r.frost[s][at]); day < until {
+			return day
+		}
+		at = until
+	}
+	return -1
+}
+
+// doneBy is the day by which a share of the thermal time is done.
+func (r *run) doneBy(share float64) int {
+	return r.heat.reach(r.from, share*r.recipe.targetCDay+r.owed-r.credit)
+}
+
+// cutBack takes from the plant what its last days gave; it comes again.
+func (r *run) cutBack(day int) {
+	since := max(r.from, day-r.recipe.setback)
+	if day > since {
+		r.owed += r.heat[day] - r.heat[since]
+	}
+	r.mishap = Mishap{Kind: FrostChecked, Day: r.climate.date(day)}
+}
+
+// doneShare is the share of the thermal time done by the morning of day.
+func (r *run) doneShare(day int) float64 {
+	if day <= r.from {
+		return 0
+	}
+	return (r.heat[day] - r.heat[r.from] + r.credit - r.owed) / r.recipe.targetCDay
+}
+
+// liftEarly says whether tubers were already worth lifting when the tops were
+// cut; the crop is then what had been made.
+func (r *run) liftEarly(day int) bool {
+	done := r.doneShare(day)
+	worth := r.climate.rules.TubersFromShare
+	if done < worth {
+		return false
+	}
+	r.first, r.part = day, (done-worth)/(1-worth)
+	r.mishap = Mishap{Kind: FrostChecked, Day: r.climate.date(day)}
+	return true
+}
+
+// vernalised is the day on which the plant has had its chill, or past the
+// record. A warm day undoes a cold one, but never more than there was.
+func (r *run) vernalised() int {
+	if r.chill == nil {
+		return r.days() + 1
+	}
+	day := r.heat.reach(r.from, r.recipe.bolt.JuvenileCDay+r.owed-r.credit)
+	need := int(r.recipe.bolt.ColdDays)
+	for had := 0; day < r.days(); day++ {
+		had += int(r.chill[day])
+		if had < 0 {
+			had = 0
+		}
+		if had >= need {
+			return day + 1
+		}
+	}
+	return r.days() + 1
+}
+
+// boltDay is the day from which the plant is no longer fit to pick, or past
+// the record.
+func (r *run) boltDay() int {
+	bolt := &r.recipe.bolt
+	day, trigger := r.days()+1, r.days()+1
+	switch {
+	case bolt.ByLongDayAlone:
+		trigger = r.heat.reach(r.from, bolt.JuvenileCDay+r.owed-r.credit)
+	case !bolt.WantedForCrop:
+		trigger = r.vernalised()
+	}
+	if trigger < r.days() {
+		if r.boltDays != nil {
+			trigger = int(r.boltDays[trigger])
+		}
+		if trigger < r.days() {
+			day = trigger + int(bolt.DaysToBolt)
+		}
+	}
+	if r.hot != nil {
+		day = min(day, r.hot.reach(r.from, r.recipe.warm.BoltsDays))
+	}
+	return day
+}

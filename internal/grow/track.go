@@ -1,0 +1,169 @@
+package grow
+
+import (
+	"math"
+
+	"haulm/internal/calendar"
+	"haulm/internal/crop"
+)
+
+// Track is one crop, class, route and cover laid over a Climate, ready to grow
+// from any day. It only reads, so goroutines may share it.
+type Track struct {
+	climate *Climate
+	recipe  recipe
+
+	soil, warmth, rot sums
+	heat, pace        sums
+	set, hot          sums
+	frost             [stages]next
+	chill             []int8
+	bulbDays          next
+	boltDays          next
+	mildNights        next
+	standstill        next
+}
+
+// Track makes ready the tables that the courses of one crop read.
+func (c *Climate) Track(cr *crop.Crop, class string, route *crop.Route, cover crop.Cover) (*Track, error) {
+	r, err := newRecipe(cr, class, route, cover, c.rules)
+	if err != nil {
+		return nil, err
+	}
+	t := &Track{climate: c, recipe: r}
+	t.soil = c.soilTable(r.emerge, cover)
+	t.warmth = c.soilTable(soilKey{plainSumC, math.Inf(1), cover.Key}, cover)
+	t.rot = c.rotTable(r.rotBelowC, cover)
+	t.heat = c.heatTable(r.heat, cover)
+	t.pace = c.paceTable(r.pace, cover)
+	for s := range stages {
+		t.frost[s] = c.frostTable(r.frost[s], cover)
+	}
+	if r.bolt.ColdDays > 0 {
+		t.chill = c.chillTable(r.chill, cover)
+	}
+	if r.bolt.LongDayH > 0 {
+		t.boltDays = c.longDays(r.bolt.LongDayH)
+	}
+	if r.bulbs.BulbsAboveH > 0 {
+		t.bulbDays = c.longDays(r.bulbs.BulbsAboveH)
+	}
+	if r.set.maxC > 0 || r.set.minC > 0 {
+		t.set = c.setTable(r.set, cover)
+	}
+	if r.warm.BoltsMeanC > 0 {
+		t.hot = c.hotTable(r.warm.BoltsMeanC, cover)
+	}
+	if r.small {
+		t.standstill = c.shortDays(c.rules.StandstillBelowH)
+	}
+	if r.raised {
+		t.mildNights = c.mildTable(r.holdAboveC, cover)
+	}
+	return t, nil
+}
+
+// plainSumC is a base low enough that a "heat" sum is a plain sum of
+// temperatures, shifted: means come from it by subtraction.
+const plainSumC = -100.0
+
+// run is one course on its way, in day indexes.
+type run struct {
+	*Track
+	start, setOut int
+	emerged       int // index of emergence; -1 while unknown or indoors unseen
+	outside       int // first day that weather can hurt the plant
+	from          int // first day of thermal time
+	credit        float64
+	owed          float64 // thermal time lost to frost
+	limit         int     // day after which it is no longer waited for
+	first, last   int
+	part          float64 // share of the full yield
+	mishap        Mishap
+}
+
+// Course grows one planting. setOut is the day raised plants went out, or
+// None to wait until they are fit and nights are mild.
+func (t *Track) Course(start, setOut calendar.Date) Course {
+	course := Course{}
+	t.CourseInto(&course, start, setOut)
+	return course
+}
+
+// CourseInto is Course into a buffer, whose Pickings are used again.
+func (t *Track) CourseInto(out *Course, start, setOut calendar.Date) {
+	*out = Course{
+		Start: start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
+		LastPick: calendar.None, Clear: calendar.None, Pickings: out.Pickings[:0],
+		Mishap: Mishap{Day: calendar.None},
+	}
+	r := run{Track: t, start: int(start - t.climate.start), emerged: -1, first: -1, last: -1, part: 1}
+	r.mishap.Day = calendar.None
+	if r.start < 0 || r.start >= t.days() {
+		out.RanOut = true
+		return
+	}
+	r.limit = r.start + int(t.climate.rules.LongestCourseDays)
+	r.setOut = -1
+	if setOut.Known() && t.recipe.raised {
+		r.setOut = max(r.start, int(setOut-t.climate.start))
+	}
+	r.grow(out)
+}
+
+func (t *Track) days() int { return len(t.climate.minC) }
+
+// grow runs the stages in order and stops at the first that is not reached.
+func (r *run) grow(out *Course) {
+	defer r.report(out)
+	if !r.establish() {
+		return
+	}
+	if !r.develop() {
+		return
+	}
+	r.pick(out)
+}
+
+// report writes what is known into the Course.
+func (r *run) report(out *Course) {
+	n := r.days()
+	out.Mishap = r.mishap
+	if r.emerged >= 0 && r.emerged < n {
+		out.Emergence = r.climate.date(r.emerged)
+	}
+	if r.recipe.raised && r.setOut >= 0 && r.setOut < n {
+		out.SetOut = r.climate.date(r.setOut)
+	}
+	end := min(n, max(r.start, r.emerged, r.setOut, r.first, r.last))
+	if r.climate.gaps[end] != r.climate.gaps[r.start] {
+		*out = Course{Start: out.Start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
+			LastPick: calendar.None, Clear: calendar.None, Pickings: out.Pickings[:0], RanOut: true, Gap: true, Mishap: Mishap{Day: calendar.None}}
+	} else if r.first < 0 && !r.mishap.Lost {
+		out.RanOut = true
+	}
+}
+
+// lose ends the course with nothing.
+func (r *run) lose(kind MishapKind, day int) bool {
+	r.mishap = Mishap{Kind: kind, Day: r.climate.date(min(day, r.days()-1)), Lost: true}
+	r.last = min(day, r.days())
+	return false
+}
+
+// Pace is the mean share of a fair growing day over some days from from on;
+// 0 where they are not on record.
+func (t *Track) Pace(from calendar.Date, days int) float64 {
+	a := int(from - t.climate.start)
+	if a < 0 || a+days > t.days() || days < 1 {
+		return 0
+	}
+	fair := math.Min(t.recipe.heat.plateauC, t.climate.rules.FairDayC) - t.recipe.heat.baseC
+	return (t.heat[a+days] - t.heat[a]) / (float64(days) * fair)
+}
+
+// TooDark says whether growth stands still for want of daylight on a day.
+func (t *Track) TooDark(day calendar.Date) bool {
+	i := int(day - t.climate.start)
+	return i >= 0 && i < t.days() && t.climate.dayH[i] < t.climate.rules.StandstillBelowH
+}
