@@ -7,6 +7,7 @@ type Constants struct {
 	LightNoneMJ       float64 // … and below which nothing grows
 	HardenedBelowH    float64 // days shorter than this find plants hardened for winter
 	SmallFromShare    float64 // of the thermal time to first picking, from which winter finds a crop worth taking small
+	TooHotAboveC      float64 // above the plateau, daily mean at which growth has faded out
 	StandstillBelowH  float64 // days shorter than this bring growth to a stand in the open
 	FairDayC          float64 // mean of a fair growing day, against which picking moves on
 	IndoorC           float64 // room in which plants are raised

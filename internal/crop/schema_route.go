@@ -61,6 +61,7 @@ var constantRules = []rule[Constants]{
 	figure("season.hardened_below_h", 8, 13, func(c *Constants) *float64 { return &c.HardenedBelowH }),
 	figure("season.standstill_below_h", 8, 13, func(c *Constants) *float64 { return &c.StandstillBelowH }),
 	figure("season.small_from_share", 0.3, 1, func(c *Constants) *float64 { return &c.SmallFromShare }),
+	figure("season.too_hot_above_plateau_c", 2, 30, func(c *Constants) *float64 { return &c.TooHotAboveC }),
 	figure("season.fair_day_c", 10, 25, func(c *Constants) *float64 { return &c.FairDayC }),
 	figure("raise.credit_share", 0.1, 0.9, func(c *Constants) *float64 { return &c.RaisedCreditShare }),
 	figure("raise.indoor_c", 10, 30, func(c *Constants) *float64 { return &c.IndoorC }),

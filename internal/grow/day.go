@@ -10,14 +10,18 @@ import (
 // day-by-day twin are built from these rules, so that a rule stands once.
 
 // heatOn is the day's thermal time (°C-day) for growth: mean air temperature
-// above the base, capped at the plateau, braked by weak light, and nothing at
-// all after a night that checks the plant.
+// above the base, capped at the plateau and fading out above it, braked by weak
+// light, and nothing at all after a night that checks the plant.
 func (c *Climate) heatOn(i int, key heatKey, cover crop.Cover) float64 {
 	if c.minC[i]+cover.MinC <= key.damageC {
 		return 0
 	}
-	warmth := math.Min(c.meanC[i]+cover.MeanC, key.plateauC) - key.baseC
-	return math.Max(0, warmth) * c.lightOn(i, cover)
+	mean := c.meanC[i] + cover.MeanC
+	warmth := math.Max(0, math.Min(mean, key.plateauC)-key.baseC)
+	if over := mean - key.plateauC; over > 0 {
+		warmth *= math.Max(0, 1-over/c.rules.TooHotAboveC)
+	}
+	return warmth * c.lightOn(i, cover)
 }
 
 // lightOn is how far the day's light lets growth go, 0 to 1.

@@ -1,0 +1,119 @@
+package app
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"haulm/internal/garden"
+	"haulm/internal/weather"
+)
+
+// ImportGarden takes a garden from a TOML file, and the weather record that it
+// names from the file of that name beside it. The report is that of the
+// record's reader, nil where none was read. Nothing is kept unless all of it
+// is sound.
+func ImportGarden(d *Desk, path string) (*weather.Report, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("garden: %w", err)
+	}
+	defer file.Close()
+	g, err := garden.Parse(file)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if err := CheckGarden(g, d.Catalogue); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if strings.HasPrefix(g.WeatherRef, builtInPrefix) {
+		if _, err := weather.BuiltIn(strings.TrimPrefix(g.WeatherRef, builtInPrefix)); err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
+		return nil, d.SaveGarden(g)
+	}
+	beside := filepath.Join(filepath.Dir(path), filepath.FromSlash(g.WeatherRef))
+	if filepath.IsAbs(g.WeatherRef) {
+		beside = g.WeatherRef
+	}
+	rec, report, err := weather.ReadFile(beside, weather.Options{Today: d.Today()})
+	if err != nil {
+		return nil, fmt.Errorf("%s names the weather record %q: %w", path, g.WeatherRef, err)
+	}
+	g.WeatherRef = filepath.Base(beside)
+	if err := d.SaveRecord(g.WeatherRef, rec); err != nil {
+		return nil, err
+	}
+	return report, d.SaveGarden(g)
+}
+
+// WriteGarden writes the garden alone as TOML.
+func WriteGarden(w io.Writer, d *Desk) error {
+	g, err := d.Garden()
+	if err != nil {
+		return err
+	}
+	return garden.Write(w, g)
+}
+
+// ExportGarden writes the garden as TOML to path and its weather record beside
+// it as plain CSV, so that ImportGarden makes the same garden again. It
+// returns what was written. A file that is already there is not written over.
+func ExportGarden(d *Desk, path string) ([]string, error) {
+	g, err := d.Garden()
+	if err != nil {
+		return nil, err
+	}
+	out := *g
+	var written []string
+	if !strings.HasPrefix(g.WeatherRef, builtInPrefix) {
+		rec, err := d.keptRecord()
+		if err != nil {
+			return nil, err
+		}
+		name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)) + "-weather.csv"
+		beside := filepath.Join(filepath.Dir(path), name)
+		var csv bytes.Buffer
+		if err := weather.WriteCSV(&csv, rec); err != nil {
+			return nil, err
+		}
+		if err := writeNew(beside, csv.Bytes()); err != nil {
+			return nil, err
+		}
+		out.WeatherRef, written = name, append(written, beside)
+	}
+	var text bytes.Buffer
+	if err := garden.Write(&text, &out); err != nil {
+		return written, err
+	}
+	if err := writeNew(path, text.Bytes()); err != nil {
+		return written, err
+	}
+	return append(written, path), nil
+}
+
+func (d *Desk) keptRecord() (*weather.Record, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.record()
+}
+
+// writeNew writes a file that must not be there yet.
+func writeNew(path string, text []byte) error {
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return fmt.Errorf("%s is there already and is not written over: choose another name", path)
+	}
+	if err != nil {
+		return fmt.Errorf("export: %w", err)
+	}
+	if _, err := file.Write(text); err != nil {
+		file.Close()
+		return fmt.Errorf("export: %w", err)
+	}
+	return file.Close()
+}

@@ -1,0 +1,155 @@
+package app
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"haulm/internal/calendar"
+	"haulm/internal/cropping"
+)
+
+// WriteSummary tells a plan in plain text: what goes where and when, what the
+// table gets month by month, and how good and bad years differ.
+func WriteSummary(w io.Writer, p *Planned, estimated bool) {
+	y := p.Year
+	fmt.Fprintf(w, "%s: the plan from %s, grown through %d years of weather", y.Garden, y.From.Format("2 January 2006"), y.WeatherYears)
+	if estimated {
+		fmt.Fprint(w, " (estimated, not measured)")
+	}
+	fmt.Fprint(w, "\n")
+	writePlaces(w, y)
+	writeMonths(w, y)
+	writeTotals(w, y)
+}
+
+func writePlaces(w io.Writer, y *cropping.Year) {
+	place := ""
+	for i := range y.Plantings {
+		p := &y.Plantings[i]
+		if p.Place != place {
+			place = p.Place
+			fmt.Fprintf(w, "\n%s\n", place)
+		}
+		fmt.Fprintf(w, "  %-11s %-30s %-26s %4d plants  %-22s clear %-9s %5.1f kg (%.1f–%.1f)%s\n",
+			stretch(p), cropWords(p), begins(p), p.Layout.Plants, picks(p), p.Clear.Format("2 Jan 06"),
+			p.Kg.P50, p.Kg.P10, p.Kg.P90, lost(p))
+	}
+}
+
+func stretch(p *cropping.Planting) string {
+	if p.Pots {
+		return fmt.Sprintf("%d pots", p.Layout.Rows)
+	}
+	return fmt.Sprintf("%.1f–%.1f m", float64(p.FromCM)/100, float64(p.ToCM)/100)
+}
+
+// cropWords names a planting; the kind is said where it is not the middling one.
+func cropWords(p *cropping.Planting) string {
+	words := p.Crop.Name
+	if p.Class != "" && p.Class != "mid" {
+		words += ", " + p.Class
+	}
+	return words
+}
+
+func begins(p *cropping.Planting) string {
+	if p.Stands {
+		return "stands since " + p.Start.Format("Jan 06")
+	}
+	if p.SetOut.Known() {
+		return fmt.Sprintf("sow %s, out %s", p.Start.Format("2 Jan"), p.SetOut.Format("2 Jan"))
+	}
+	return p.Route.Name + " " + p.Start.Format("2 Jan")
+}
+
+func picks(p *cropping.Planting) string {
+	switch odds := p.FirstPick; {
+	case p.Stands && odds.P10.Known() && odds.P10 <= p.OnGround:
+		return "picking now"
+	case odds.P10.Known() && odds.P90.Known():
+		return fmt.Sprintf("pick %s–%s", odds.P10.Format("2 Jan"), odds.P90.Format("2 Jan"))
+	case odds.P50.Known():
+		return fmt.Sprintf("pick %s, half by %s", odds.P10.Format("2 Jan"), odds.P50.Format("2 Jan"))
+	}
+	return "often fails"
+}
+
+func lost(p *cropping.Planting) string {
+	if p.Lost == 0 {
+		return ""
+	}
+	return fmt.Sprintf("  lost %d of %d years", p.Lost, len(p.Courses))
+}
+
+// Month is one month of the table's year: portions a week.
+type Month struct {
+	First    calendar.Date // its first Monday in the plan
+	Portions cropping.Odds
+	Need     float64
+	Store    float64 // share of what is eaten that comes from store, on the mean
+}
+
+// Months gathers the table's weeks by the month of their Monday. The odds are
+// those of a middling week of the month.
+func Months(y *cropping.Year) []Month {
+	var months []Month
+	weeks := 0.0
+	for _, week := range y.Table {
+		if len(months) == 0 || months[len(months)-1].First.Month() != week.Monday.Month() {
+			months = append(months, Month{First: week.Monday})
+			weeks = 0
+		}
+		m := &months[len(months)-1]
+		weeks++
+		m.Need += (week.Need - m.Need) / weeks
+		m.Portions.P10 += (week.Portions.P10 - m.Portions.P10) / weeks
+		m.Portions.P50 += (week.Portions.P50 - m.Portions.P50) / weeks
+		m.Portions.P90 += (week.Portions.P90 - m.Portions.P90) / weeks
+		m.Store += (storeShare(week) - m.Store) / weeks
+	}
+	return months
+}
+
+func storeShare(week cropping.Week) float64 {
+	fresh, store := 0.0, 0.0
+	for _, h := range week.Dishes {
+		fresh += h.Fresh
+		store += h.FromStore
+	}
+	if fresh+store == 0 {
+		return 0
+	}
+	return store / (fresh + store)
+}
+
+func writeMonths(w io.Writer, y *cropping.Year) {
+	fmt.Fprintf(w, "\nThe table, portions a week (wanted: %.0f)\n%-10s %6s %9s %6s  %s\n", y.Table[0].Need, "", "poor", "middling", "good", "from store")
+	for _, m := range Months(y) {
+		short := ""
+		if m.Portions.P50 < m.Need/2 {
+			short = "  short"
+		}
+		fmt.Fprintf(w, "%-10s %6.0f %9.0f %6.0f  %3.0f %%  %s%s\n", m.First.Format("Jan 2006"), m.Portions.P10, m.Portions.P50, m.Portions.P90,
+			100*m.Store, strings.Repeat("·", int(m.Portions.P50/barPortions)), short)
+	}
+}
+
+// barPortions is how many portions a dot of the month's bar stands for.
+const barPortions = 2
+
+func writeTotals(w io.Writer, y *cropping.Year) {
+	t := y.Totals
+	fmt.Fprintf(w, "\nThe first year's table: %.0f portions in a middling year, %.0f in a poor one, %.0f in a good one (1, 5 and 9 years of 10).\n",
+		t.FirstYear.P50, t.FirstYear.P10, t.FirstYear.P90)
+	fmt.Fprintf(w, "It picks %.0f kg from %.0f m² (%.1f kg/m²) with %.0f hours of work (%.0f min/m², %.0f min/kg). Ground idle: %.0f %%.\n",
+		t.YearKg.P50, t.GroundM2, t.KgPerM2, t.Minutes/60, t.MinPerM2, t.MinPerKg, 100*y.IdleShare)
+	fmt.Fprint(w, "Published whole gardens: ")
+	for i, s := range t.Yardsticks {
+		if i > 0 {
+			fmt.Fprint(w, "; ")
+		}
+		fmt.Fprintf(w, "%s %g %s", s.Name, s.Value, s.Unit)
+	}
+	fmt.Fprint(w, ".\n")
+}

@@ -1,0 +1,188 @@
+package cropping
+
+import (
+	"cmp"
+	"slices"
+
+	"haulm/internal/calendar"
+	"haulm/internal/crop"
+	"haulm/internal/ground"
+	"haulm/internal/grow"
+	"haulm/internal/kitchen"
+	"haulm/internal/plan"
+)
+
+// Year is a plan told in the gardener's terms.
+type Year struct {
+	Garden       string
+	From         calendar.Date // first Monday
+	Weeks        int
+	WeatherYears int
+	Value        float64 // the planner's, in portions' worth
+	Plantings    []Planting
+	Table        []Week
+	Totals       Totals
+	IdleShare    float64 // of the ground and the first 52 weeks
+}
+
+// Planting is one planting of a plan, or one that already stands.
+type Planting struct {
+	Crop    *crop.Crop
+	Class   string
+	Route   *crop.Route
+	Place   string
+	PlaceNo int
+	FromCM  int // along the place; a pot counts for garden.PotPitchCM
+	ToCM    int
+	Pots    bool
+	Stands  bool // stood before the plan began
+
+	Start     calendar.Date // sowing, or planting of sets, tubers and cloves
+	SetOut    calendar.Date // None where it is sown in place
+	OnGround  calendar.Date // when it takes its ground
+	FirstPick DateOdds
+	Clear     calendar.Date // when its ground is counted free
+	Beyond    bool          // it stands longer than the plan reaches
+	Layout    ground.Layout
+	Kg        Odds
+	Portions  Odds
+	Courses   []grow.Course // one a weather year
+	Lost      int           // of them, that gave nothing
+	Reasons   []string
+}
+
+// Odds are values in 1, 5 and 9 years of 10, smallest first.
+type Odds struct {
+	P10 float64 `json:"p10"`
+	P50 float64 `json:"p50"`
+	P90 float64 `json:"p90"`
+}
+
+// DateOdds are days by which something has come in 1, 5 and 9 years of 10;
+// None where it does not come in that many.
+type DateOdds struct {
+	P10 calendar.Date `json:"p10"`
+	P50 calendar.Date `json:"p50"`
+	P90 calendar.Date `json:"p90"`
+}
+
+func oddsOf(values []float64) Odds {
+	return Odds{grow.Quantile(values, 0.1), grow.Quantile(values, 0.5), grow.Quantile(values, 0.9)}
+}
+
+// Tell reads a plan of the layout's problem back into plantings, the table's
+// year and its totals.
+func (l *Lay) Tell(plantings []plan.Planting, value float64) (*Year, error) {
+	y := &Year{
+		Garden: l.question.Garden.Name, From: l.from, Weeks: l.rules.weeks(),
+		WeatherYears: len(l.years), Value: value,
+	}
+	for i := range l.standing {
+		y.Plantings = append(y.Plantings, l.tellStanding(&l.standing[i]))
+	}
+	for _, p := range plantings {
+		y.Plantings = append(y.Plantings, l.tellPlanting(p))
+	}
+	slices.SortFunc(y.Plantings, func(a, b Planting) int {
+		return cmp.Or(cmp.Compare(a.PlaceNo, b.PlaceNo), cmp.Compare(a.FromCM, b.FromCM), cmp.Compare(a.OnGround, b.OnGround))
+	})
+	served, err := l.serve(plantings)
+	if err != nil {
+		return nil, err
+	}
+	y.Table = served.weeks
+	y.Totals = l.totals(plantings, served)
+	y.IdleShare = l.idleShare(plantings)
+	return y, nil
+}
+
+func (l *Lay) tellPlanting(p plan.Planting) Planting {
+	c, b := &l.choices[p.Cand], l.beds[p.Bed]
+	out := Planting{
+		Crop: c.crop, Class: c.class, Route: c.route, Place: b.place.Name, PlaceNo: p.Bed, Pots: b.place.Kind == "pots",
+		Start: l.Monday(c.sowWeek), SetOut: calendar.None, OnGround: l.Monday(c.outWeek),
+		Clear: l.Monday(c.numbers.End), Beyond: c.numbers.End >= l.rules.weeks(), Courses: c.courses, Lost: c.lost,
+	}
+	if c.route.Raised {
+		out.SetOut = out.OnGround
+	}
+	out.FromCM, out.ToCM = b.fromCM(p.Strip), b.fromCM(p.Strip+p.Strips)
+	out.FirstPick = l.pickOdds(c.courses)
+	out.Layout = ground.Plants(b.place, ground.SpacingOf(c.route), float64(out.ToCM-out.FromCM))
+	out.Kg, out.Portions = l.weighOdds(c.crop, c.numbers.Yield, p.Strips)
+	out.Reasons = l.reasons(p)
+	return out
+}
+
+func (l *Lay) tellStanding(s *stood) Planting {
+	b := l.beds[s.bed]
+	out := Planting{
+		Crop: s.crop, Class: s.Class, Route: s.route, Place: b.place.Name, PlaceNo: s.bed, Pots: b.place.Kind == "pots",
+		Stands: true, Start: s.Started, SetOut: s.SetOut, OnGround: l.from,
+		Clear: l.Monday(s.numbers.End), Beyond: s.numbers.End >= l.rules.weeks(), Courses: s.courses,
+	}
+	out.FromCM, out.ToCM = b.fromCM(s.strip), b.fromCM(s.strip+s.strips)
+	out.FirstPick = l.pickOdds(s.courses)
+	out.Layout = ground.Plants(b.place, ground.SpacingOf(s.route), float64(out.ToCM-out.FromCM))
+	out.Kg, out.Portions = l.weighOdds(s.crop, s.numbers.Yield, s.strips)
+	for _, c := range s.courses {
+		if c.Failed() {
+			out.Lost++
+		}
+	}
+	out.Reasons = []string{"It stands already; what it still gives is counted before anything is sown."}
+	return out
+}
+
+// pickOdds turns the courses' first pickings into days of the plan's year.
+func (l *Lay) pickOdds(courses []grow.Course) DateOdds {
+	odds := grow.OddsOf(courses, func(c grow.Course) calendar.Date {
+		if c.Failed() {
+			return calendar.None
+		}
+		return c.FirstPick
+	})
+	day := func(after int) calendar.Date {
+		if after == grow.Never {
+			return calendar.None
+		}
+		return l.from.Add(int(courses[0].Start-l.years[0]) + after)
+	}
+	return DateOdds{day(odds.P10), day(odds.P50), day(odds.P90)}
+}
+
+// weighOdds is what some strips give within the plan, by year.
+func (l *Lay) weighOdds(cr *crop.Crop, yields []plan.Yield, strips int) (kg, portions Odds) {
+	perYear := make([]float64, len(yields))
+	for y := range yields {
+		for _, g := range yields[y].Grams {
+			perYear[y] += float64(g) * float64(strips) / 1000
+		}
+	}
+	kg = oddsOf(perYear)
+	perKg, err := kitchen.PortionsPerKg(cr.Portion)
+	if err != nil {
+		perKg = 0 // the catalogue's loader refuses such a portion
+	}
+	return kg, Odds{kg.P10 * perKg, kg.P50 * perKg, kg.P90 * perKg}
+}
+
+// idleShare is the bare part of the ground over the first year.
+func (l *Lay) idleShare(plantings []plan.Planting) float64 {
+	weeks := min(l.rules.weeks(), l.rules.sowingWeeks())
+	used, all := 0, 0
+	for i := range l.beds {
+		all += l.beds[i].numbers.Len * weeks
+	}
+	for i := range l.standing {
+		used += l.standing[i].strips * min(weeks, l.standing[i].numbers.End)
+	}
+	for _, p := range plantings {
+		c := &l.choices[p.Cand].numbers
+		used += p.Strips * max(0, min(weeks, c.End)-c.Start)
+	}
+	if all == 0 {
+		return 0
+	}
+	return 1 - float64(used)/float64(all)
+}
