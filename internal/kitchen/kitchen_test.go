@@ -116,7 +116,10 @@ func TestKeep(t *testing.T) {
 	}
 }
 
+// The dates are those of data/hungry.csv; its two sizes are stated here so that
+// changing them is noticed.
 func TestHungryBonus(t *testing.T) {
+	const gap, winter = 1.9, 1.5
 	north := weather.Site{LatDeg: 53.4}
 	south := weather.Site{LatDeg: -53.4}
 	cases := []struct {
@@ -124,11 +127,11 @@ func TestHungryBonus(t *testing.T) {
 		day  string
 		want float64
 	}{
-		{north, "2027-04-20", 1.6}, {north, "2027-03-10", 1.6}, {north, "2027-03-09", 1.25},
-		{north, "2027-08-01", 1}, {north, "2027-12-31", 1.25}, {north, "2027-01-01", 1.25}, {north, "2027-06-06", 1},
-		{south, "2027-10-20", 1.6}, {south, "2027-02-01", 1}, {south, "2027-07-01", 1.25}, {south, "2027-08-31", 1.25},
+		{north, "2027-04-20", gap}, {north, "2027-03-10", gap}, {north, "2027-03-09", winter},
+		{north, "2027-08-01", 1}, {north, "2027-12-31", winter}, {north, "2027-01-01", winter}, {north, "2027-06-06", 1},
+		{south, "2027-10-20", gap}, {south, "2027-02-01", 1}, {south, "2027-07-01", winter}, {south, "2027-08-31", winter},
 		{weather.Site{LatDeg: -15.8}, "2027-10-20", 1},
-		{weather.Site{LatDeg: 35}, "2027-04-20", 1.3}, // halfway between none and all
+		{weather.Site{LatDeg: 35}, "2027-04-20", (1 + gap) / 2}, // halfway between none and all
 	}
 	for _, c := range cases {
 		day, err := calendar.Parse(c.day)
@@ -141,7 +144,7 @@ func TestHungryBonus(t *testing.T) {
 	}
 	monday := calendar.On(2027, 1, 4)
 	weeks := HungryBonuses(north, monday, 52)
-	if len(weeks) != 52 || weeks[0] != 1.25 || weeks[15] != 1.6 || weeks[30] != 1 {
+	if len(weeks) != 52 || weeks[0] != winter || weeks[15] != gap || weeks[30] != 1 {
 		t.Errorf("weeks: %v", weeks)
 	}
 }

@@ -1,0 +1,57 @@
+package cli
+
+import (
+	"fmt"
+	"net"
+
+	"haulm/internal/app"
+	"haulm/internal/calendar"
+	"haulm/internal/garden"
+	"haulm/internal/web"
+)
+
+type demoCmd struct {
+	Seconds float64 `help:"How long to search for the plan." default:"3"`
+	Port    int     `help:"Port of the page on this machine; 0 takes any that is free." default:"0"`
+	NoServe bool    `help:"Print the summary only."`
+	JSON    bool    `help:"Print the plan as JSON and stop."`
+}
+
+// Help gives an example.
+func (demoCmd) Help() string {
+	return "Example: haulm demo\n\nNothing is written: the garden is invented and kept nowhere. Start your own with haulm serve."
+}
+
+// Run plans the demonstration garden and shows it.
+func (c demoCmd) Run(s *session) error {
+	desk := app.ShowDesk(garden.Demo(), s.catalogue, s.Now)
+	planned, err := desk.MakePlan(s.ctx, calendar.None, c.Seconds, demoSeed, s.climb())
+	if err != nil {
+		return err
+	}
+	w, err := desk.Weather()
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(planned.Answer(w.Measured.Estimated))
+	}
+	s.clearLine()
+	app.WriteSummary(s.Out, planned, w.Measured.Estimated)
+	if c.NoServe {
+		return nil
+	}
+	return s.serve(desk, c.Port)
+}
+
+const demoSeed = 1
+
+// serve shows a desk on this machine until it is interrupted.
+func (s *session) serve(desk *app.Desk, port int) error {
+	listener, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+	if err != nil {
+		return fmt.Errorf("port %d cannot be used (%w): choose another with --port", port, err)
+	}
+	s.printf("\nThe garden is at http://%s/ (this machine only). Ctrl-C ends it.\n", listener.Addr())
+	return web.Serve(s.ctx, listener, desk)
+}

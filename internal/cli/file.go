@@ -1,0 +1,43 @@
+package cli
+
+import (
+	"haulm/internal/app"
+	"haulm/internal/store"
+)
+
+// path is the garden's file: as asked for, or the usual place.
+func (s *session) path() (string, error) {
+	if s.gardenAt != "" {
+		return s.gardenAt, nil
+	}
+	return store.DefaultPath()
+}
+
+// openFile opens the garden's file; where there is none and create is set, it
+// is made.
+func (s *session) openFile(create bool) (*store.Store, error) {
+	path, err := s.path()
+	if err != nil {
+		return nil, err
+	}
+	file, err := store.Open(path)
+	if store.KindOf(err) == store.Missing && create {
+		return store.Create(path)
+	}
+	return file, err
+}
+
+// openDesk opens the garden's file and what is in it. The caller closes the
+// file.
+func (s *session) openDesk(create bool) (*app.Desk, *store.Store, error) {
+	file, err := s.openFile(create)
+	if err != nil {
+		return nil, nil, err
+	}
+	desk, err := app.OpenDesk(s.ctx, file, s.catalogue, s.Now)
+	if err != nil {
+		file.Close()
+		return nil, nil, err
+	}
+	return desk, file, nil
+}

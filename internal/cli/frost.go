@@ -1,0 +1,63 @@
+package cli
+
+import (
+	"cmp"
+	"errors"
+
+	"haulm/internal/app"
+	"haulm/internal/calendar"
+)
+
+type frostCmd struct {
+	recordFlags
+	From int     `help:"First season year (north: calendar year; south: July to June)." placeholder:"YEAR"`
+	To   int     `help:"Last season year." placeholder:"YEAR"`
+	At   float64 `help:"A night at or below this many °C counts as frost." default:"0"`
+	JSON bool    `help:"Print JSON."`
+}
+
+// Help gives an example.
+func (frostCmd) Help() string {
+	return "Example: haulm frost --record station.dly.gz --lat 40.8 --from 1981 --to 2010\n\np90 of the last spring frost is the day by which it is past in 9 years of 10; p10 of the first autumn frost the day before which it comes in 1 year of 10."
+}
+
+// Run tells the odds of frost.
+func (c frostCmd) Run(s *session) error {
+	if c.From != 0 && c.To != 0 && c.From > c.To {
+		return errors.New("--from lies after --to: give the earlier season year first")
+	}
+	w, err := c.prepare(s)
+	if err != nil {
+		return err
+	}
+	answer := w.Frost(app.FrostQuestion{From: c.From, To: c.To, AtC: c.At})
+	if c.JSON {
+		return s.printJSON(answer)
+	}
+	printFrost(s, answer)
+	return nil
+}
+
+func printFrost(s *session, a app.FrostAnswer) {
+	s.printf("Nights at or below %g °C, %d years", a.AtC, a.Years)
+	if a.Estimated {
+		s.printf(" (estimated, not measured)")
+	}
+	s.printf("\n%-22s %-10s %-10s %s\n", "", "1 in 10", "half", "9 in 10")
+	s.printf("%-22s %-10s %-10s %s\n", "last frost of spring", monthDay(a.LastSpring.P10), monthDay(a.LastSpring.P50), monthDay(a.LastSpring.P90))
+	s.printf("%-22s %-10s %-10s %s\n", "first frost of autumn", monthDay(a.FirstAutumn.P10), monthDay(a.FirstAutumn.P50), monthDay(a.FirstAutumn.P90))
+	if a.FrostFreeDays != nil {
+		s.printf("%-22s %-10d %-10d %d days\n", "free of frost", a.FrostFreeDays.P10, a.FrostFreeDays.P50, a.FrostFreeDays.P90)
+	}
+	if a.YearsWithoutFrost > 0 {
+		s.printf("%d of %d years had none.\n", a.YearsWithoutFrost, a.Years)
+	}
+}
+
+// monthDay shows a day of the year, or a dash where there is none.
+func monthDay(md *calendar.MonthDay) string {
+	if md == nil {
+		return "–"
+	}
+	return cmp.Or(md.In(2001).Format("2 Jan"), "–")
+}

@@ -1,0 +1,113 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+
+	"haulm/internal/app"
+	"haulm/internal/calendar"
+)
+
+type growCmd struct {
+	recordFlags
+	Crop   string `help:"The crop, by any of its names." required:"" placeholder:"NAME"`
+	Route  string `help:"How it is raised: drilled, module, sets, tubers … Default: its usual way." placeholder:"NAME"`
+	Class  string `help:"Kind by earliness: early, mid or late." placeholder:"CLASS"`
+	Cover  string `help:"What stands over it: fleece, cloche, frame, tunnel …" placeholder:"NAME"`
+	Start  string `help:"Day of sowing or planting, MM-DD." required:"" placeholder:"MM-DD"`
+	SetOut string `help:"Day on which raised plants went out, MM-DD. Default: when they are fit and nights are mild." placeholder:"MM-DD"`
+	From   int    `help:"First year." placeholder:"YEAR"`
+	To     int    `help:"Last year." placeholder:"YEAR"`
+	JSON   bool   `help:"Print JSON."`
+}
+
+// Help gives an example.
+func (growCmd) Help() string {
+	return "Example: haulm grow --crop courgette --start 05-12 --record station.csv --lat 53.4\n\nA year that gave nothing counts as later than any day in the odds."
+}
+
+// Run grows the crop through every year on record.
+func (c growCmd) Run(s *session) error {
+	question, err := c.question()
+	if err != nil {
+		return err
+	}
+	rec, report, err := c.read(s)
+	if err != nil {
+		return err
+	}
+	if c.Lat == nil && !report.HasSite {
+		return errors.New("the record does not say where it was kept: give its latitude with --lat")
+	}
+	w, err := app.Prepare(rec, s.catalogue)
+	if err != nil {
+		return err
+	}
+	if report.RejectedCount > 0 {
+		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
+	}
+	answer, err := w.Grow(question, s.catalogue)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(answer)
+	}
+	printGrow(s, answer)
+	return nil
+}
+
+func (c growCmd) question() (app.GrowQuestion, error) {
+	q := app.GrowQuestion{Crop: c.Crop, Route: c.Route, Class: c.Class, Cover: c.Cover, From: c.From, To: c.To}
+	var err error
+	if q.Start, err = calendar.ParseMonthDay(c.Start); err != nil {
+		return q, fmt.Errorf("--start: %w", err)
+	}
+	if c.SetOut != "" {
+		day, err := calendar.ParseMonthDay(c.SetOut)
+		if err != nil {
+			return q, fmt.Errorf("--set-out: %w", err)
+		}
+		q.SetOut = &day
+	}
+	return q, nil
+}
+
+func printGrow(s *session, a *app.GrowAnswer) {
+	s.printf("%s, %s, %s kind", a.Name, a.Route, a.Class)
+	if a.Cover != "" {
+		s.printf(", under %s", a.Cover)
+	}
+	if a.Estimated {
+		s.printf(" (weather estimated, not measured)")
+	}
+	s.printf("\n%-12s %-12s %-12s %-12s %-12s %8s  %s\n", "start", "up", "set out", "first pick", "last pick", "kg/m2", "mishap")
+	for _, y := range a.Years {
+		s.printf("%-12s %-12s %-12s %-12s %-12s %8.1f  %s\n", y.Start, dash(y.Emergence), dash(y.Transplant), dash(y.FirstPick), dash(y.LastPick), y.KgPerM2, mishapWords(y))
+	}
+	s.printf("Picked in %d of %d years; first picking by %s in 1 year of 10, %s in half, %s in 9 of 10.\n",
+		a.Made, a.Made+a.Lost, monthDay(a.FirstPick.P10), monthDay(a.FirstPick.P50), monthDay(a.FirstPick.P90))
+	if a.LeftOut > 0 {
+		s.printf("%d years were left out: the record has gaps in them.\n", a.LeftOut)
+	}
+	for _, caution := range a.Entry.Cautions {
+		s.printf("Care: %s: %s.\n", caution.Situation, caution.Precaution)
+	}
+}
+
+func mishapWords(y app.GrowYear) string {
+	switch {
+	case y.Mishap != "" && y.MishapDay.Known():
+		return fmt.Sprintf("%s, %s", y.Mishap, y.MishapDay.Format("2 Jan"))
+	case y.CutShort:
+		return "the record ends"
+	}
+	return y.Mishap
+}
+
+func dash(d calendar.Date) string {
+	if !d.Known() {
+		return "–"
+	}
+	return d.String()
+}

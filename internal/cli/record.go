@@ -1,0 +1,92 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"haulm/internal/app"
+	"haulm/internal/weather"
+)
+
+// recordFlags name a weather record and its site.
+type recordFlags struct {
+	Record string   `help:"A daily weather record: GHCN-Daily .dly, NCEI CSV, plain CSV with units in its header, and others; .gz of each." placeholder:"FILE" type:"path"`
+	Lat    *float64 `help:"Latitude in degrees, north positive." placeholder:"N"`
+	Lon    *float64 `help:"Longitude in degrees, east positive." placeholder:"N"`
+	Elev   *float64 `help:"Height above the sea in metres." placeholder:"N"`
+}
+
+// read reads the record and warns of what was left out.
+func (f recordFlags) read(s *session) (*weather.Record, *weather.Report, error) {
+	if f.Record == "" {
+		return nil, nil, errors.New("name a weather record with --record FILE")
+	}
+	rec, report, err := weather.ReadFile(f.Record, weather.Options{Today: s.today()})
+	if err != nil {
+		return nil, nil, err
+	}
+	site := app.SiteOptions{LatDeg: f.Lat, LonDeg: f.Lon, ElevM: f.Elev}
+	if err := site.Apply(rec); err != nil {
+		return nil, nil, err
+	}
+	return rec, report, nil
+}
+
+// prepare reads the record and makes it ready to grow in.
+func (f recordFlags) prepare(s *session) (*app.Weather, error) {
+	rec, report, err := f.read(s)
+	if err != nil {
+		return nil, err
+	}
+	if n := report.RejectedCount; n > 0 {
+		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
+	}
+	return app.Prepare(rec, s.catalogue)
+}
+
+// rejectedWords says in one line what a reader left out.
+func rejectedWords(report *weather.Report) string {
+	first := report.Rejected[0]
+	words := fmt.Sprintf("%d impossible or unreadable values left out, the first on line %d (%s: %s)",
+		report.RejectedCount, first.Line, first.Date, first.What)
+	return words + "; haulm record FILE lists them"
+}
+
+type recordCmd struct {
+	File string `arg:"" help:"The record." type:"path"`
+	JSON bool   `help:"Print JSON."`
+}
+
+// Help gives an example.
+func (recordCmd) Help() string {
+	return "Example: haulm record station.dly.gz\n\nA record that you write yourself is plain CSV with units in its header: date,tmin_c,tmax_c,rain_mm or date,tmin_f,tmax_f,rain_in; sun_mj, humidity_pc and wind_ms may follow."
+}
+
+// Run reads the record and tells what is in it.
+func (c recordCmd) Run(s *session) error {
+	rec, report, err := recordFlags{Record: c.File}.read(s)
+	if err != nil {
+		return err
+	}
+	_, gaps := weather.Fill(rec, weather.WMORules())
+	if c.JSON {
+		return s.printJSON(app.DescribeRecord(rec, report, gaps))
+	}
+	d := app.DescribeRecord(rec, report, gaps)
+	s.printf("%s: %s\n%s to %s, %d days\n", c.File, d.Format, d.From, d.To, d.Days)
+	s.printf("missing: %d minima, %d maxima, %d days of rain\n", d.MissingTmin, d.MissingTmax, d.MissingRain)
+	if len(d.LeftOut) > 0 {
+		s.printf("years with too many gaps to grow through: %s\n", strings.Trim(fmt.Sprint(d.LeftOut), "[]"))
+	}
+	if d.FlagsFailed > 0 {
+		s.printf("%d values had failed their station's own quality checks and were left out\n", d.FlagsFailed)
+	}
+	for _, line := range d.Rejected {
+		s.printf("line %d, %s: %s\n", line.Line, line.Date, line.What)
+	}
+	if d.RejectedCount > len(d.Rejected) {
+		s.printf("and %d more\n", d.RejectedCount-len(d.Rejected))
+	}
+	return nil
+}

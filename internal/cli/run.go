@@ -1,0 +1,108 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"haulm/internal/calendar"
+	"haulm/internal/crop"
+)
+
+// World is what the commands may touch of the machine.
+type World struct {
+	Out, Err io.Writer
+	In       io.Reader
+	Now      func() time.Time
+	Terminal bool // Err is a screen: progress may be drawn on it
+}
+
+// Exit codes.
+const (
+	exitOK  = 0
+	exitBad = 2 // bad input, or it could not be done; stderr says why in one line
+)
+
+// commands is the whole command line. Commands come in the order in which a
+// newcomer meets them.
+type commands struct {
+	Garden string `help:"The garden's file. Default: the usual place for a person's data on this system." placeholder:"FILE" type:"path"`
+
+	Demo   demoCmd   `cmd:"" help:"Plan an invented garden and show it in the browser."`
+	Serve  serveCmd  `cmd:"" help:"Show your garden in the browser, on this machine only."`
+	Plan   planCmd   `cmd:"" help:"Plan the garden's year."`
+	Frost  frostCmd  `cmd:"" help:"The odds of frost in a weather record."`
+	Grow   growCmd   `cmd:"" help:"How a crop would have done in every year on record."`
+	Crops  cropsCmd  `cmd:"" help:"The crops, or one crop's figures with their sources."`
+	Record recordCmd `cmd:"" help:"Read a weather record and say what is in it and what is wrong with it."`
+	Import importCmd `cmd:"" help:"Take a garden from a text file (TOML)."`
+	Export exportCmd `cmd:"" help:"Write the garden as a text file (TOML), its weather record beside it."`
+	Solve  solveCmd  `cmd:"" help:"Solve a cropping problem given as numbers (JSON)."`
+}
+
+// session is what every command is handed.
+type session struct {
+	World
+	ctx       context.Context
+	gardenAt  string // --garden
+	catalogue *crop.Catalogue
+}
+
+// Run runs one command line and returns its exit code.
+func Run(ctx context.Context, args []string, world World) int {
+	var root commands
+	exited := -1
+	parser, err := kong.New(&root,
+		kong.Name("haulm"),
+		kong.Description("Haulm grows your garden through every year of your own weather before a seed is sown, and plans the year that feeds the table best."),
+		kong.Writers(world.Out, world.Err),
+		kong.Exit(func(code int) { exited = code }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
+	)
+	if err != nil {
+		return world.fail(err)
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	parsed, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited // help was asked for and given
+	}
+	if err != nil {
+		return world.fail(fmt.Errorf("%w; see haulm --help", err))
+	}
+	catalogue, err := crop.Load()
+	if err != nil {
+		return world.fail(err)
+	}
+	s := &session{World: world, ctx: ctx, gardenAt: root.Garden, catalogue: catalogue}
+	if err := parsed.Run(s); err != nil {
+		return world.fail(err)
+	}
+	return exitOK
+}
+
+// fail says what went wrong in one line.
+func (w World) fail(err error) int {
+	line := strings.Join(strings.Fields(err.Error()), " ")
+	fmt.Fprintf(w.Err, "haulm: %s\n", line)
+	return exitBad
+}
+
+func (s *session) today() calendar.Date { return calendar.FromTime(s.Now()) }
+
+// printJSON writes an answer as indented JSON.
+func (s *session) printJSON(answer any) error {
+	encoder := json.NewEncoder(s.Out)
+	encoder.SetIndent("", "  ")
+	encoder.SetEscapeHTML(false)
+	return encoder.Encode(answer)
+}
+
+func (s *session) printf(format string, args ...any) { fmt.Fprintf(s.Out, format, args...) }
