@@ -118,9 +118,9 @@ func TestBadInputGetsOneClearLine(t *testing.T) {
 		{"import of a misspelt key", []string{"--garden", filepath.Join(t.TempDir(), "b.haulm"), "import",
 			write(t, "m.toml", strings.Replace(garden.DemoText, "sun_hours = 7.5", "sun_huors = 7.5", 1))}, "sun_hours"},
 		{"bed of 0 m", []string{"--garden", filepath.Join(t.TempDir(), "c.haulm"), "import",
-			write(t, "zero.toml", strings.Replace(garden.DemoText, "length_m = 6", "length_m = 0", 1))}, "Long bed"},
+			write(t, "zero.toml", strings.Replace(garden.DemoText, "length_m = 8", "length_m = 0", 1))}, "Long bed"},
 		{"bed of 10,000 m", []string{"--garden", filepath.Join(t.TempDir(), "d.haulm"), "import",
-			write(t, "long.toml", strings.Replace(garden.DemoText, "length_m = 6", "length_m = 10000", 1))}, "Long bed"},
+			write(t, "long.toml", strings.Replace(garden.DemoText, "length_m = 8", "length_m = 10000", 1))}, "Long bed"},
 		{"dish nobody has heard of", []string{"--garden", filepath.Join(t.TempDir(), "e.haulm"), "import",
 			write(t, "dish.toml", strings.Replace(garden.DemoText, `dish = "leeks"`, `dish = "leaks"`, 1))}, "leeks"},
 	}
