@@ -42,7 +42,9 @@ func write(t *testing.T, name, text string) string {
 }
 
 // years is a made-up record in plain CSV: cold winters, warm summers, no rain.
-func years(from, to int) string { return yearsIn(from, to, func(tempC float64) float64 { return tempC }) }
+func years(from, to int) string {
+	return yearsIn(from, to, func(tempC float64) float64 { return tempC })
+}
 
 // inFahrenheit makes °F of °C.
 func inFahrenheit(tempC float64) float64 { return tempC*9/5 + 32 }
@@ -118,9 +120,9 @@ func TestBadInputGetsOneClearLine(t *testing.T) {
 		{"import of a misspelt key", []string{"--garden", filepath.Join(t.TempDir(), "b.haulm"), "import",
 			write(t, "m.toml", strings.Replace(garden.DemoText, "sun_hours = 7.5", "sun_huors = 7.5", 1))}, "sun_hours"},
 		{"bed of 0 m", []string{"--garden", filepath.Join(t.TempDir(), "c.haulm"), "import",
-			write(t, "zero.toml", strings.Replace(garden.DemoText, "length_m = 8", "length_m = 0", 1))}, "Long bed"},
+			write(t, "zero.toml", strings.Replace(garden.DemoText, "length_m = 7.2", "length_m = 0", 1))}, "Long bed"},
 		{"bed of 10,000 m", []string{"--garden", filepath.Join(t.TempDir(), "d.haulm"), "import",
-			write(t, "long.toml", strings.Replace(garden.DemoText, "length_m = 8", "length_m = 10000", 1))}, "Long bed"},
+			write(t, "long.toml", strings.Replace(garden.DemoText, "length_m = 7.2", "length_m = 10000", 1))}, "Long bed"},
 		{"dish nobody has heard of", []string{"--garden", filepath.Join(t.TempDir(), "e.haulm"), "import",
 			write(t, "dish.toml", strings.Replace(garden.DemoText, `dish = "leeks"`, `dish = "leaks"`, 1))}, "leeks"},
 	}

@@ -34,7 +34,7 @@ func TestCheckSaysWhatWhereAndWhatToDo(t *testing.T) {
 		{"no pots", func(g *Garden) { g.Places[7].Pots = 0 }, `the number of pots is 0`},
 		{"giant pot", func(g *Garden) { g.Places[7].Litres = 500 }, `the size of a pot is 500; give a number from 1 to 90 litres`},
 		{"bed with pots", func(g *Garden) { g.Places[0].Pots = 3 }, `place "Long bed": a bed has a length and width`},
-		{"history past the end", func(g *Garden) { g.History[0].ToCM = 801 }, `cabbage_summer grown in "Long bed": from 0 to 801 cm runs outside it; it is 800 cm long`},
+		{"history past the end", func(g *Garden) { g.History[0].ToCM = 721 }, `cabbage_summer grown in "Long bed": from 0 to 721 cm runs outside it; it is 720 cm long`},
 		{"history before the start", func(g *Garden) { g.History[0].FromCM = -1 }, `runs outside it`},
 		{"history of no ground", func(g *Garden) { g.History[0].ToCM = 0 }, `is no ground`},
 		{"history elsewhere", func(g *Garden) { g.History[0].Place = "Longbed" }, `there is no place "Longbed"; did you mean "Long bed"?`},

@@ -122,14 +122,14 @@ func edit(t *testing.T, old, new string) string {
 
 func TestParseSaysWhatToMend(t *testing.T) {
 	cases := []struct{ name, text, want string }{
-		{"misspelt key", edit(t, "length_m = 8", "lenght_m = 8"), `line 30: place "Long bed": unknown key "lenght_m"; did you mean "length_m"?`},
+		{"misspelt key", edit(t, "length_m = 7.2", "lenght_m = 7.2"), `line 30: place "Long bed": unknown key "lenght_m"; did you mean "length_m"?`},
 		{"misspelt in a later table", edit(t, "length_m = 3.6\nwidth_m = 1.2\nsun_hours", "length_m = 3.6\nwidth_m = 1.2\nsun_hour"), `line 60: place "Ash tree bed": unknown key "sun_hour"; did you mean "sun_hours"?`},
 		{"unit forgotten", edit(t, "elevation_m", "elevation"), `unknown key "elevation"; did you mean "elevation_m"?`},
 		{"unknown extra key", edit(t, "indoor_trays = 6", "indoor_trays = 6\ndogs = 2"), `household: unknown key "dogs"; known here:`},
 		{"unknown table", DemoText + "\n[[plcae]]\nname = \"x\"\n", `unknown key "plcae"; did you mean "place"?`},
 		{"missing key", edit(t, "sun_hours = 7.5\n", ""), `line 27: place "Long bed": sun_hours is missing`},
 		{"missing table", "name = \"x\"\nweather = \"y\"\n", "site is missing"},
-		{"text for a number", edit(t, "length_m = 8", `length_m = "8 m"`), `length_m must be a plain number such as 2.5, not "8 m"`},
+		{"text for a number", edit(t, "length_m = 7.2", `length_m = "8 m"`), `length_m must be a plain number such as 2.5, not "8 m"`},
 		{"number for text", edit(t, `cover = "frame"`, `cover = 1`), `place "Cold frame": cover must be text in quotes, not 1`},
 		{"half a person", edit(t, "people = 4", "people = 3.5"), "line 18: household: people must be a whole number, not 3.5"},
 		{"bad date", edit(t, "started = 2026-10-18", `started = "18 Oct"`), `standing "garlic": started must be a date like 2027-03-20, not "18 Oct"`},

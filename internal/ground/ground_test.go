@@ -200,7 +200,7 @@ func TestArea(t *testing.T) {
 		t.Errorf("one of 20 strips is %v m2", got)
 	}
 	g := garden.Demo()
-	if got := TotalAreaM2(g); got < 35 || got > 40 {
+	if got := TotalAreaM2(g); got < 40 || got > 45 {
 		t.Errorf("the demonstration has %.1f m2", got)
 	}
 }

@@ -46,9 +46,11 @@ func (r *run) doneBy(share float64) int {
 	return r.heat.reach(r.from, share*r.recipe.targetCDay+r.owed-r.credit)
 }
 
-// cutBack takes from the plant what its last days gave; it comes again.
+// cutBack takes from the plant what its last days gave; it comes again. What
+// an earlier frost took is not taken twice.
 func (r *run) cutBack(day int) {
-	since := max(r.from, day-r.recipe.setback)
+	since := max(r.from, r.cut, day-r.recipe.setback)
+	r.cut = day
 	if day > since {
 		r.owed += r.heat[day] - r.heat[since]
 	}

@@ -19,6 +19,7 @@ type plain struct {
 	from, outside int
 	limit         int
 	credit, owed  float64
+	cutOn         int
 	first, last   int
 	part          float64
 	mishap        Mishap
@@ -263,9 +264,10 @@ func (p *plain) develop() bool {
 			p.first, p.part = day, (done-p.rules.TubersFromShare)/(1-p.rules.TubersFromShare)
 			break
 		}
-		for i := max(p.from, day-p.setback); i < day; i++ {
+		for i := max(p.from, p.cutOn, day-p.setback); i < day; i++ {
 			p.owed += p.heatOn(i, p.heat, p.cover)
 		}
+		p.cutOn = day
 		p.first = p.ripe()
 	}
 	if p.first > p.limit && p.limit < p.n {

@@ -76,6 +76,7 @@ type run struct {
 	from          int // first day of thermal time
 	credit        float64
 	owed          float64 // thermal time lost to frost
+	cut           int     // day of the last frost that cut it back
 	limit         int     // day after which it is no longer waited for
 	first, last   int
 	part          float64 // share of the full yield
