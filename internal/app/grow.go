@@ -58,7 +58,7 @@ type GrowYear struct {
 // Grow runs a crop through every year of the weather. Odds count a lost year
 // as later than any day.
 func (w *Weather) Grow(q GrowQuestion, catalogue *crop.Catalogue) (*GrowAnswer, error) {
-	cr, route, cover, err := choose(q, catalogue)
+	cr, route, cover, err := w.choose(q, catalogue)
 	if err != nil {
 		return nil, err
 	}
@@ -91,7 +91,7 @@ func (w *Weather) Grow(q GrowQuestion, catalogue *crop.Catalogue) (*GrowAnswer, 
 }
 
 // choose finds the crop, route and cover asked for.
-func choose(q GrowQuestion, catalogue *crop.Catalogue) (*crop.Crop, *crop.Route, crop.Cover, error) {
+func (w *Weather) choose(q GrowQuestion, catalogue *crop.Catalogue) (*crop.Crop, *crop.Route, crop.Cover, error) {
 	cr, err := catalogue.Find(q.Crop)
 	if err != nil {
 		return nil, nil, crop.Cover{}, err
@@ -99,6 +99,9 @@ func choose(q GrowQuestion, catalogue *crop.Catalogue) (*crop.Crop, *crop.Route,
 	route, err := cr.Route(q.Route)
 	if err != nil {
 		return nil, nil, crop.Cover{}, err
+	}
+	if q.Route == "" && q.SetOut == nil && route.Raised {
+		route = w.inPlaceIfWarm(cr, route, q.Start)
 	}
 	if q.Route == "" && q.SetOut != nil && !route.Raised {
 		if route = raised(cr); route == nil {
@@ -114,6 +117,25 @@ func choose(q GrowQuestion, catalogue *crop.Catalogue) (*crop.Crop, *crop.Route,
 	}
 	return cr, route, cover, nil
 }
+
+// inPlaceIfWarm is how a crop of warm soil is usually begun on a day: raised
+// while the bed is colder than its seed needs, sown where it stands once it is
+// not. Crops that come up in any spring soil keep their usual way.
+func (w *Weather) inPlaceIfWarm(cr *crop.Crop, usual *crop.Route, start calendar.MonthDay) *crop.Route {
+	if cr.Germination.MinSoilC < warmSoilC || w.Climate.SeedbedC(start) < cr.Germination.MinSoilC {
+		return usual
+	}
+	for i := range cr.Routes {
+		if route := &cr.Routes[i]; !route.Raised && !route.Vegetative {
+			return route
+		}
+	}
+	return usual
+}
+
+// warmSoilC parts the seed that waits for warm soil from the rest (common
+// practice: the beans, the cucurbits, sweetcorn).
+const warmSoilC = 10
 
 // raised is the crop's usual way of raising plants to set out, or nil.
 func raised(cr *crop.Crop) *crop.Route {

@@ -36,6 +36,7 @@ type PlantingAnswer struct {
 	FirstPick cropping.DateOdds `json:"first_pick"`
 	Clear     calendar.Date     `json:"clear"`
 	Plants    int               `json:"plants"`
+	Seeds     int               `json:"seeds"`
 	Kg        cropping.Odds     `json:"kg"`
 	Lost      int               `json:"years_lost"`
 	Standing  bool              `json:"standing"`
@@ -71,7 +72,7 @@ func (p *Planned) Answer(estimated bool) PlanAnswer {
 func plantingAnswer(p *cropping.Planting) PlantingAnswer {
 	a := PlantingAnswer{
 		Crop: p.Crop.Key, Class: p.Class, Route: p.Route.Key, Place: p.Place, FromCM: p.FromCM, ToCM: p.ToCM,
-		Start: p.Start, SetOut: p.SetOut, FirstPick: p.FirstPick, Clear: p.Clear, Plants: p.Layout.Plants,
+		Start: p.Start, SetOut: p.SetOut, FirstPick: p.FirstPick, Clear: p.Clear, Plants: p.Layout.Plants, Seeds: p.Seeds,
 		Kg: p.Kg, Lost: p.Lost, Standing: p.Stands, Reasons: p.Reasons,
 	}
 	for _, c := range p.Crop.Cautions {

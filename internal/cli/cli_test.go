@@ -292,3 +292,14 @@ func TestCropsAreFoundByAnyName(t *testing.T) {
 		}
 	}
 }
+
+// West and south are negative: --lon -6.3 must not be taken for a flag.
+func TestNegativeNumbersFollowTheirFlag(t *testing.T) {
+	got := haulm("grow", "--crop", "leek", "--start", "04-01", "--record", write(t, "r.csv", years(2001, 2004)), "--lat", "-33.9", "--lon", "-70.7", "--elev", "-2", "--json")
+	if got.code != exitOK {
+		t.Errorf("%+v", got)
+	}
+	if got := haulm("frost", "--record", write(t, "r.csv", years(2001, 2012)), "--at", "-2.2", "--json"); got.code != exitOK || !strings.Contains(got.out, `"at_c": -2.2`) {
+		t.Errorf("%+v", got)
+	}
+}

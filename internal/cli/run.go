@@ -70,7 +70,7 @@ func Run(ctx context.Context, args []string, world World) int {
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
-	parsed, err := parser.Parse(args)
+	parsed, err := parser.Parse(joinNegatives(args))
 	if exited >= 0 {
 		return exited // help was asked for and given
 	}
@@ -86,6 +86,25 @@ func Run(ctx context.Context, args []string, world World) int {
 		return world.fail(err)
 	}
 	return exitOK
+}
+
+// joinNegatives ties a negative number to the flag before it, so that
+// --lon -6.3 is read as --lon=-6.3 and not as a flag called 6.
+func joinNegatives(args []string) []string {
+	var out []string
+	for _, arg := range args {
+		last := len(out) - 1
+		if last >= 0 && strings.HasPrefix(out[last], "--") && !strings.Contains(out[last], "=") && negative(arg) {
+			out[last] += "=" + arg
+			continue
+		}
+		out = append(out, arg)
+	}
+	return out
+}
+
+func negative(arg string) bool {
+	return len(arg) > 1 && arg[0] == '-' && (arg[1] >= '0' && arg[1] <= '9' || arg[1] == '.')
 }
 
 // fail says what went wrong in one line.

@@ -29,6 +29,8 @@ type Rules struct {
 	ClearShare        float64 `rule:"plan.clear_share"`
 	PaceAfterSetOut   float64 `rule:"plan.pace_after_set_out_share"`
 	LongestInSoil     float64 `rule:"plan.longest_in_soil_days"`
+	SeedShare         float64 `rule:"seed.least_germination_share"`
+	SeedSureness      float64 `rule:"seed.sureness_share"`
 	NewHandShare      float64 `rule:"yield.new_share"`
 	SomeHandShare     float64 `rule:"yield.some_share"`
 	LongHandShare     float64 `rule:"yield.long_share"`

@@ -44,6 +44,7 @@ type Planting struct {
 	Clear     calendar.Date // when its ground is counted free
 	Beyond    bool          // it stands longer than the plan reaches
 	Layout    ground.Layout
+	Seeds     int // to sow for the plants wanted, nine times in ten enough; 0 for sets, tubers and cloves
 	Kg        Odds
 	Portions  Odds
 	Courses   []grow.Course // one a weather year
@@ -109,6 +110,7 @@ func (l *Lay) tellPlanting(p plan.Planting) Planting {
 	out.FromCM, out.ToCM = b.fromCM(p.Strip), b.fromCM(p.Strip+p.Strips)
 	out.FirstPick = l.pickOdds(c.courses)
 	out.Layout = ground.Plants(b.place, ground.SpacingOf(c.route), float64(out.ToCM-out.FromCM))
+	out.Seeds = l.seeds(c, out.Layout.Plants)
 	out.Kg, out.Portions = l.weighOdds(c.crop, c.numbers.Yield, p.Strips)
 	out.Reasons = l.reasons(p)
 	return out

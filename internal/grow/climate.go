@@ -94,3 +94,15 @@ func (c *Climate) Whole(from, to calendar.Date) bool {
 
 // date turns an index into a Date.
 func (c *Climate) date(i int) calendar.Date { return c.start.Add(i) }
+
+// SeedbedC is the middling temperature of the seedbed on a day of the year,
+// over the years on record; NaN where the day is not on it.
+func (c *Climate) SeedbedC(day calendar.MonthDay) float64 {
+	var temps []float64
+	for year := c.start.Year(); year <= c.End().Year(); year++ {
+		if i := int(day.In(year) - c.start); i >= 0 && i < len(c.soilC) && c.gaps[i] == c.gaps[i+1] {
+			temps = append(temps, c.soilC[i])
+		}
+	}
+	return Quantile(temps, 0.5)
+}
