@@ -12,6 +12,8 @@ type PlanAnswer struct {
 	WeatherYears int              `json:"weather_years"`
 	Estimated    bool             `json:"estimated"`
 	Value        float64          `json:"value"`
+	Bound        float64          `json:"bound"` // no plan of this garden is worth more
+	Gap          float64          `json:"gap"`
 	Plantings    []PlantingAnswer `json:"plantings"`
 	Weeks        []WeekAnswer     `json:"weeks"`
 	IdleShare    float64          `json:"idle_share"`
@@ -55,7 +57,7 @@ type WeekAnswer struct {
 func (p *Planned) Answer(estimated bool) PlanAnswer {
 	y := p.Year
 	a := PlanAnswer{
-		Garden: y.Garden, From: y.From, WeatherYears: y.WeatherYears, Estimated: estimated, Value: y.Value,
+		Garden: y.Garden, From: y.From, WeatherYears: y.WeatherYears, Estimated: estimated, Value: y.Value, Bound: p.Result.Bound, Gap: p.Result.Gap,
 		IdleShare: y.IdleShare, Portions: y.Totals.Portions, FirstYear: y.Totals.FirstYear, Kg: y.Totals.YearKg,
 		KgPerM2: y.Totals.KgPerM2, MinPerM2: y.Totals.MinPerM2, MinPerKg: y.Totals.MinPerKg,
 		Plantings: []PlantingAnswer{}, Weeks: []WeekAnswer{},

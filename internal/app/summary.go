@@ -21,7 +21,14 @@ func WriteSummary(w io.Writer, p *Planned, estimated bool) {
 	writePlaces(w, y)
 	writeMonths(w, y)
 	writeTotals(w, y)
+	if r := p.Result; r.Bound > 0 && r.Gap < worthTellingGap {
+		fmt.Fprintf(w, "No plan for this ground can beat it by more than %.1f %% (worth %.0f of at most %.0f, in first portions of a usual dish).\n",
+			100*r.Gap/(1-r.Gap), r.Value, r.Bound)
+	}
 }
+
+// worthTellingGap is how close a bound must be to tell a person anything.
+const worthTellingGap = 0.5
 
 func writePlaces(w io.Writer, y *cropping.Year) {
 	place := ""

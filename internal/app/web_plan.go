@@ -38,7 +38,7 @@ func (d *Desk) WatchPlan(ctx context.Context, q WatchQuestion) (*Planned, error)
 	}
 	w := &watcher{lay: lay, question: q}
 	result := plan.Solve(ctx, lay.Problem, plan.Options{
-		Seed: q.Seed, Seconds: q.Seconds, Iterations: q.Iterations, Threads: planThreads,
+		Seed: q.Seed, Seconds: q.Seconds, Iterations: q.Iterations, Threads: planThreads, Clock: stopwatch,
 	}, w.progress)
 	if broken := plan.Validate(lay.Problem, result.Plantings); len(broken) > 0 {
 		return nil, fmt.Errorf("the plan breaks a rule and is not shown: %v", broken[0])

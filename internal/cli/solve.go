@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"math"
 	"os"
 
 	"haulm/internal/app"
@@ -39,7 +40,9 @@ func (c solveCmd) Run(s *session) error {
 	if c.JSON {
 		return result.Write(s.Out)
 	}
-	s.printf("value %.3f, %d plantings, %.1f s\n", result.Value, len(result.Plantings), result.Seconds)
+	s.clearLine()
+	s.printf("value %.3f, no plan is worth more than %.3f: within %.1f %% of the best; %d plantings, %.1f s\n",
+		result.Value, result.Bound, 100*result.Gap, len(result.Plantings), result.Seconds)
 	for _, p := range result.Plantings {
 		cand := &problem.Cands[p.Cand]
 		s.printf("bed %-3d strips %3d to %-3d weeks %3d to %-3d %s %s\n", p.Bed, p.Strip, p.Strip+p.Strips, cand.Start, cand.End,
@@ -59,8 +62,16 @@ func (s *session) climb() func(plan.Progress) {
 			return
 		}
 		last = p.Seconds
-		fmt.Fprintf(s.Err, "\r%5.1f s  value %.1f  %d plantings ", p.Seconds, p.Value, len(p.Plantings))
+		fmt.Fprintf(s.Err, "\r%5.1f s  value %.1f  %d plantings%s ", p.Seconds, p.Value, len(p.Plantings), provenWords(p))
 	}
+}
+
+// provenWords says how far the plan can be from the best, once that is known.
+func provenWords(p plan.Progress) string {
+	if math.IsInf(p.Bound, 1) || p.Bound <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("  within %.1f %% of the best", 100*(p.Bound-p.Value)/p.Bound)
 }
 
 // progressEverySeconds keeps the progress line readable.

@@ -1,0 +1,251 @@
+package plan
+
+import "math"
+
+// step makes one primal and one dual step.
+func (a *ascent) step() {
+	up, down := a.weight, 1/a.weight
+	w := float64(a.since+1) / float64(a.since+2)
+	a.movedX, a.movedY, a.farX, a.farY = 0, 0, 0, 0
+	worth := make([]float64, a.p.Years)
+	for c := range a.p.Crops {
+		a.stepTable(c, up, w, worth)
+	}
+	a.pulls()
+	clear(a.sum)
+	for u := range a.soils {
+		a.stepArea(u, up, w)
+	}
+	for c := range a.p.Crops {
+		a.stepProduce(c, down, w)
+	}
+	for u := range a.soils {
+		a.stepGround(u, down, w)
+	}
+	a.stepLimits(down, w)
+	a.stepYears(worth)
+	a.since++
+	a.n++
+}
+
+// stepTable moves what is eaten and kept of a crop.
+func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
+	n := a.p.Years
+	live := a.live[c]
+	price := a.produce[c].at
+	for k := range a.eat[c] {
+		h := &a.eat[c][k]
+		step, high := up*h.step[0], h.high
+		var moved, far float64
+		for t := live.from; t < live.to; t++ {
+			v := a.tierWorth[c][k*a.p.Weeks+t]
+			at, anchor := h.at[t*n:(t+1)*n], h.anchor[t*n:(t+1)*n]
+			ahead, price := h.ahead[t*n:(t+1)*n], price[t*n:(t+1)*n]
+			for s, q := range a.years {
+				x, o := at[s], anchor[s]
+				to := x + step*(q*v-price[s])
+				if to < 0 {
+					to = 0
+				} else if to > high {
+					to = high
+				}
+				r := to + to - x
+				ahead[s] = r
+				y := w*r + (1-w)*o
+				at[s] = y
+				moved += (to - x) * (to - x)
+				far += (to - o) * (to - o)
+				worth[s] += v * y
+			}
+		}
+		a.movedX += moved / h.step[0]
+		a.farX += far / h.step[0]
+	}
+	rho, h := a.p.Crops[c].Keep, &a.stock[c]
+	step := up * h.step[0]
+	var moved, far float64
+	end := live.to * n
+	for i := live.from * n; i < end; i++ {
+		var next float64
+		if i+n < end {
+			next = price[i+n]
+		} else if live.to < a.p.Weeks {
+			next = a.years[i+n-end] * a.dearest[c]
+		}
+		x, o := h.at[i], h.anchor[i]
+		to := max(x+step*(rho*next-price[i]), 0)
+		r := to + to - x
+		h.ahead[i] = r
+		h.at[i] = w*r + (1-w)*o
+		moved += (to - x) * (to - x)
+		far += (to - o) * (to - o)
+	}
+	a.movedX += moved / h.step[0]
+	a.farX += far / h.step[0]
+}
+
+// pulls works out what a strip of each candidate earns at the present prices.
+func (a *ascent) pulls() {
+	for i := range a.p.Cands {
+		c := &a.p.Cands[i]
+		v := a.shared.yields[i].dot(a.produce[c.Crop].at, a.p.Years) - c.Cost
+		for k, tenths := range c.Labour {
+			v -= float64(tenths) / 10 * (a.p.LabourCost + a.wage.at[c.LabourAt+k])
+		}
+		for w := c.Tray.From; w < c.Tray.To; w++ {
+			v -= float64(c.Tray.Hundredths) / 100 * a.tray.at[w]
+		}
+		a.pull[i] = v
+	}
+}
+
+func (a *ascent) stepArea(u int, up, w float64) {
+	for t, price := range a.ground[u].at {
+		a.run[t+1] = a.run[t] + price
+	}
+	setup := a.p.SetupCost / float64(a.soils[u].longest)
+	h := &a.area[u]
+	for i := range a.soils[u].steps {
+		st := &a.soils[u].steps[i]
+		slope := a.pull[st.cand] - setup - (a.run[st.end] - a.run[st.start])
+		if st.family != 0 {
+			slope -= a.family[u].at[a.p.Crops[a.p.Cands[st.cand].Crop].Family]
+		}
+		if slope <= 0 && h.at[i] == 0 && h.anchor[i] == 0 {
+			h.ahead[i] = 0
+			continue
+		}
+		m, f := h.move(i, slope, up, w)
+		a.movedX += m
+		a.farX += f
+		a.sum[st.cand] += h.ahead[i]
+	}
+}
+
+func (a *ascent) stepProduce(c int, down, w float64) {
+	n := a.p.Years
+	clear(a.pick)
+	for _, i := range a.shared.byCrop[c] {
+		if x := a.sum[i]; x != 0 {
+			y := &a.shared.yields[i]
+			pick := a.pick[y.from*n:][:len(y.grams)]
+			for j, g := range y.grams {
+				pick[j] += x * g
+			}
+		}
+	}
+	for b := range a.p.Beds {
+		for k := range a.p.Beds[b].Standing {
+			if st := &a.p.Beds[b].Standing[k]; st.Crop == c {
+				for s, y := range st.Yield {
+					for j, g := range y.Grams {
+						a.pick[(y.First+j)*n+s] += float64(st.Strips) * float64(g)
+					}
+				}
+			}
+		}
+	}
+	a.balance(c, down, w)
+}
+
+// balance moves the produce prices by what is eaten and kept less what is there.
+func (a *ascent) balance(c int, down, w float64) {
+	n := a.p.Years
+	from, to := a.live[c].from*n, a.live[c].to*n
+	rho, stock, h := a.p.Crops[c].Keep, a.stock[c].ahead, &a.produce[c]
+	slope := a.slope[:to]
+	for i := from; i < to; i++ {
+		slope[i] = stock[i] - a.pick[i]
+	}
+	for i := from + n; i < to; i++ {
+		slope[i] -= rho * stock[i-n]
+	}
+	for k := range a.eat[c] {
+		for i, x := range a.eat[c][k].ahead[from:to] {
+			slope[from+i] += x
+		}
+	}
+	for i := from; i < to; i++ {
+		x, o, step := h.at[i], h.anchor[i], h.step[i]
+		to := max(x+step*down*slope[i], 0)
+		r := to + to - x
+		h.at[i] = w*r + (1-w)*o
+		a.movedY += (to - x) * (to - x) / step
+		a.farY += (to - o) * (to - o) / step
+	}
+}
+
+func (a *ascent) stepGround(u int, down, w float64) {
+	clear(a.run)
+	var turns [families]float64
+	for i, x := range a.area[u].ahead {
+		if x == 0 {
+			continue
+		}
+		st := &a.soils[u].steps[i]
+		a.run[st.start] += x
+		a.run[st.end] -= x
+		if st.family != 0 {
+			turns[a.p.Crops[a.p.Cands[st.cand].Crop].Family] += x
+		}
+	}
+	strips, held := float64(a.soils[u].strips), 0.0
+	for t := range a.p.Weeks {
+		held += a.run[t]
+		m, f := a.ground[u].move(t, held-strips, down, w)
+		a.movedY += m
+		a.farY += f
+	}
+	for k := range turns {
+		m, f := a.family[u].move(k, turns[k]-strips, down, w)
+		a.movedY += m
+		a.farY += f
+	}
+}
+
+// stepLimits moves the prices of overtime and indoor space.
+func (a *ascent) stepLimits(down, w float64) {
+	work, space := make([]float64, a.p.Weeks), make([]float64, a.p.Weeks)
+	for i, x := range a.sum {
+		if x == 0 {
+			continue
+		}
+		c := &a.p.Cands[i]
+		for k, tenths := range c.Labour {
+			work[c.LabourAt+k] += x * float64(tenths) / 10
+		}
+		for t := c.Tray.From; t < c.Tray.To; t++ {
+			space[t] += x * float64(c.Tray.Hundredths) / 100
+		}
+	}
+	for t := range work {
+		m, f := a.wage.move(t, work[t]-a.p.LabourCap, down, w)
+		a.movedY += m
+		a.farY += f
+		m, f = a.tray.move(t, space[t]-a.p.TrayCap, down, w)
+		a.movedY += m
+		a.farY += f
+	}
+}
+
+// stepYears lets the years' weights lean towards the worse years.
+func (a *ascent) stepYears(worth []float64) {
+	if a.p.Lambda == 0 {
+		return
+	}
+	mean, spread := 0.0, 0.0
+	for _, v := range worth {
+		mean += v / float64(len(worth))
+	}
+	for _, v := range worth {
+		spread += math.Abs(v-mean) / float64(len(worth))
+	}
+	if spread == 0 {
+		return
+	}
+	pace := 0.02 / (1 + float64(a.n)/1000) / float64(len(worth)) / spread
+	for s, v := range worth {
+		a.years[s] -= pace * (v - mean)
+	}
+	a.shared.risk.project(a.years)
+}
