@@ -188,6 +188,8 @@ func (d *Desk) Planned() (*Planned, error) {
 type savedPlan struct {
 	From      calendar.Date    `json:"from"`
 	Value     float64          `json:"value"`
+	Bound     float64          `json:"bound"` // no plan is worth more
+	Gap       float64          `json:"gap"`
 	Plantings []cropping.Saved `json:"plantings"`
 }
 
@@ -212,7 +214,7 @@ func (d *Desk) retell(text []byte) (*Planned, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Planned{Lay: lay, Year: year, Result: plan.Result{Value: saved.Value, Plantings: plantings}}, nil
+	return &Planned{Lay: lay, Year: year, Result: plan.Result{Value: saved.Value, Bound: saved.Bound, Gap: saved.Gap, Plantings: plantings}}, nil
 }
 
 // MakePlan plans the year from from on (None: the next season) and keeps the
@@ -243,7 +245,7 @@ func (d *Desk) keepPlan(p *Planned) error {
 	if d.file == nil {
 		return nil
 	}
-	text, err := json.MarshalIndent(savedPlan{p.Year.From, p.Result.Value, p.Lay.Save(p.Result.Plantings)}, "", " ")
+	text, err := json.MarshalIndent(savedPlan{p.Year.From, p.Result.Value, p.Result.Bound, p.Result.Gap, p.Lay.Save(p.Result.Plantings)}, "", " ")
 	if err != nil {
 		return fmt.Errorf("keeping the plan: %w", err)
 	}

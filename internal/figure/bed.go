@@ -17,7 +17,7 @@ type BedOnDay struct {
 	WidthM  float64
 	PathM   float64 // walkway along each long side; 0 draws none
 	// BearingDeg is the compass bearing in which the bed runs, from its start
-	// to its far end: 0 north, 90 east.
+	// to its far end: 0 north, 90 east. NaN where it is not known: no arrow then.
 	BearingDeg float64
 	Crops      []BedCrop
 }

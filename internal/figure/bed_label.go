@@ -134,6 +134,9 @@ func (l *bedLayout) numberedNames(names []bedName, y float64) float64 {
 
 // north points the arrow where north lies on the page.
 func (l *bedLayout) north(at point) {
+	if math.IsNaN(l.b.BearingDeg) {
+		return
+	}
 	const reach = 13.0
 	sin, cos := math.Sincos(l.b.BearingDeg * math.Pi / 180)
 	dir := point{cos, -sin}

@@ -189,7 +189,7 @@ func (l *groundLayout) placeName(p GroundPlace, y *float64) float64 {
 		note += ", " + p.Note
 	}
 	name := face{class: "f-ink", size: l.lab + 1, bold: true}
-	l.c.openLink(p.Href, p.Name)
+	l.c.openLink(p.Href, "")
 	defer l.c.closeLink(p.Href)
 	if l.narrow {
 		room := l.s.w * 0.6
@@ -294,7 +294,11 @@ func (l *groundLayout) useHatch(f family) {
 }
 
 func (c *canvas) openLink(href, label string) {
-	if href != "" {
+	switch {
+	case href == "":
+	case label == "": // what the link shows is its name
+		c.open("a", "href", href)
+	default:
 		c.open("a", "href", href, "aria-label", label)
 	}
 }

@@ -1,0 +1,242 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"haulm/internal/crop"
+	"haulm/internal/garden"
+	"haulm/internal/kitchen"
+	"haulm/internal/weather"
+)
+
+// gardenForm is the whole garden as a form: what was typed, kept as typed.
+type gardenForm struct {
+	First bool // the first run: nothing is kept yet
+	Kept  bool // changes are written to a file
+
+	Name, Lat, Lon, Elev                field
+	People, Portions, Minutes, Trays    field
+	Experience, Units                   field
+	Weather                             string // keep, upload, or a built-in's reference
+	WeatherNow                          string // what the garden has now
+	WeatherFault                        string
+	Upload                              *upload
+	Places, Wants, Grown, Stands, Locks lines
+	Crops, Dishes                       []choice
+	Faults                              []faultLink
+	catalogue                           *crop.Catalogue
+}
+
+// faultLink leads from the list of faults to the field.
+type faultLink struct{ Href, Label, Text string }
+
+// builtIn is the weather that comes with Haulm.
+const builtIn = "built-in:" + weather.MildMaritime
+
+// keep and sent are the two other choices of weather.
+const (
+	keepRecord = "keep"
+	sendRecord = "upload"
+)
+
+// newGardenForm is an empty form with its sensible first answers.
+func newGardenForm(catalogue *crop.Catalogue, kept bool) *gardenForm {
+	f := &gardenForm{First: true, Kept: kept, catalogue: catalogue, Weather: builtIn}
+	f.Dishes = dishChoices(catalogue)
+	for _, c := range catalogue.Crops() {
+		f.Crops = append(f.Crops, choice{c.Name, c.Name, false})
+	}
+	f.fields()
+	f.lists()
+	return f
+}
+
+func (f *gardenForm) fields() {
+	set := func(into *field, name, label, kind, unit, hint, value string) {
+		*into = field{Name: name, ID: name, Label: label, Kind: kind, Unit: unit, Hint: hint, Value: value}
+	}
+	set(&f.Name, "name", "Name of the garden", "text", "", "", "")
+	set(&f.Lat, "latitude", "Latitude", "text", "°", "north of the equator positive: 53.4, or 53.4 N", "")
+	set(&f.Lon, "longitude", "Longitude", "text", "°", "east of Greenwich positive: −6.3, or 6.3 W", "")
+	set(&f.Elev, "elevation", "Height above the sea", "number", "m", "", "")
+	set(&f.People, "people", "People at table", "number", "", "", "2")
+	set(&f.Portions, "portions", "Portions from the garden", "number", "a person and day", "a portion is about 80 g, ready to eat", "1.5")
+	set(&f.Minutes, "minutes", "Time for the garden", "number", "minutes a week", "", "180")
+	set(&f.Trays, "trays", "Room to raise plants indoors", "number", "trays of 40 cells", "on a bright sill or bench, at one time", "2")
+	f.Experience = field{Name: "experience", ID: "experience", Label: "Years of gardening", Kind: "select", Options: []choice{
+		{"new", "new to it", false}, {"some", "a few years", false}, {"long", "many years", false}}}.with("some")
+	f.Units = field{Name: "units", ID: "units", Label: "Measures shown", Kind: "select", Options: []choice{
+		{"metric", "metric", false}, {"imperial", "feet, pounds and °F", false}}}.with("metric")
+}
+
+// lists sets up what comes line by line.
+func (f *gardenForm) lists() {
+	number := func(name, label, unit string) field {
+		return field{Name: name, Label: label, Kind: "number", Unit: unit}
+	}
+	text := func(name, label, list string) field {
+		return field{Name: name, Label: label, Kind: "text", List: list}
+	}
+	f.Places = lines{Key: "place", Legend: "Place", Add: "Add a place", Proto: []field{
+		text("name", "Name", ""),
+		{Name: "kind", Label: "Kind", Kind: "select", Options: []choice{{garden.Bed, "bed", false}, {garden.Border, "wall border", false}, {garden.Covered, "covered", false}, {garden.Pots, "pots", false}}},
+		number("length", "Length", "m"), number("width", "Width", "m"), number("sun", "Direct sun", "h a day"),
+		{Name: "cover", Label: "Cover", Kind: "select", Options: []choice{{"", "none", false}, {"fleece", "fleece", false}, {"cloche", "cloche", false}, {"frame", "frame", false}, {"tunnel", "tunnel", false}, {"greenhouse", "greenhouse", false}}},
+		number("pots", "Pots", ""), number("litres", "Each pot", "litres"),
+		{Name: "was", Kind: "hidden"},
+	}}
+	f.Wants = lines{Key: "want", Proto: []field{{Name: "dish", Kind: "hidden"}, number("portions", "Portions a week", ""), number("liking", "Liking", "")}}
+	stretchOf := []field{text("place", "Place", "place-names"), number("from", "From", "cm"), number("to", "To", "cm"), text("crop", "Crop", "crop-names")}
+	f.Grown = lines{Key: "grown", Legend: "Grew here", Add: "Add what grew before", Proto: append(slices.Clone(stretchOf), number("year", "Year", ""))}
+	f.Stands = lines{Key: "standing", Legend: "Stands now", Add: "Add what stands now", Proto: append(slices.Clone(stretchOf),
+		text("route", "Raised (blank: the usual way)", ""),
+		field{Name: "class", Label: "Kind", Kind: "select", Options: []choice{{"mid", "middling", false}, {"early", "early", false}, {"late", "late", false}}},
+		field{Name: "started", Label: "Sown or planted", Kind: "date"}, field{Name: "setout", Label: "Set out, if raised", Kind: "date"})}
+	f.Locks = lines{Key: "lock", Legend: "Never", Add: "Add a ban", Proto: []field{
+		{Name: "dish", Label: "Dish", Kind: "select", Options: f.Dishes}, text("place", "In this place only (blank: nowhere at all)", "place-names")}}
+}
+
+// dishChoices lists every dish of the catalogue by name.
+func dishChoices(catalogue *crop.Catalogue) []choice {
+	seen := map[string]bool{}
+	var out []choice
+	for _, c := range catalogue.Crops() {
+		if !seen[c.Dish] {
+			seen[c.Dish] = true
+			out = append(out, choice{c.Dish, dishName(c.Dish), false})
+		}
+	}
+	slices.SortFunc(out, func(a, b choice) int { return strings.Compare(a.Name, b.Name) })
+	return out
+}
+
+func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// firstForm is the form of the first run: one bed, and a table for two.
+func firstForm(catalogue *crop.Catalogue, kept bool) *gardenForm {
+	f := newGardenForm(catalogue, kept)
+	f.Places.add(nil)
+	f.fillWants(kitchen.DefaultWants(dishKeys(f.Dishes), 2))
+	return f
+}
+
+func dishKeys(dishes []choice) []string {
+	keys := make([]string, len(dishes))
+	for i, d := range dishes {
+		keys[i] = d.Value
+	}
+	return keys
+}
+
+// fillWants lists every dish, those wanted with their figures.
+func (f *gardenForm) fillWants(wants []garden.Want) {
+	f.Wants.Lines = nil
+	for _, dish := range f.Dishes {
+		want := garden.Want{Dish: dish.Value, Liking: 1}
+		if i := slices.IndexFunc(wants, func(w garden.Want) bool { return w.Dish == dish.Value }); i >= 0 {
+			want = wants[i]
+		}
+		f.Wants.add(map[string]string{"dish": want.Dish, "portions": plain(want.PortionsPerWeek), "liking": plain(want.Liking)})
+	}
+	f.nameWants()
+}
+
+func (f *gardenForm) nameWants() {
+	for _, l := range f.Wants.Lines {
+		l.at("dish").Words = dishName(l.value("dish"))
+		l.at("portions").Label = dishName(l.value("dish")) + ": portions a week"
+		l.at("liking").Label = dishName(l.value("dish")) + ": liking"
+	}
+}
+
+// formOf is a garden filled into the form.
+func formOf(g *garden.Garden, catalogue *crop.Catalogue, kept bool) *gardenForm {
+	f := newGardenForm(catalogue, kept)
+	f.First, f.Weather, f.WeatherNow = false, keepRecord, g.WeatherRef
+	f.Name.Value, f.Lat.Value, f.Lon.Value, f.Elev.Value = g.Name, plain(g.Site.LatDeg), plain(g.Site.LonDeg), plain(g.Site.ElevM)
+	h := g.Household
+	f.People.Value, f.Portions.Value = strconv.Itoa(h.People), plain(h.PortionsPerDay)
+	f.Minutes.Value, f.Trays.Value = plain(h.MinutesPerWeek), plain(h.IndoorTrays)
+	f.Experience = f.Experience.with(h.Experience)
+	if h.Imperial {
+		f.Units = f.Units.with("imperial")
+	}
+	for _, p := range g.Places {
+		f.Places.add(placeValues(p))
+	}
+	f.fillWants(g.Wants)
+	for _, v := range g.History {
+		f.Grown.add(map[string]string{"place": v.Place, "from": strconv.Itoa(v.FromCM), "to": strconv.Itoa(v.ToCM), "crop": f.cropName(v.Crop), "year": strconv.Itoa(v.Year)})
+	}
+	for _, v := range g.Standing {
+		f.Stands.add(map[string]string{"place": v.Place, "from": strconv.Itoa(v.FromCM), "to": strconv.Itoa(v.ToCM), "crop": f.cropName(v.Crop),
+			"route": v.Route, "class": v.Class, "started": v.Started.String(), "setout": v.SetOut.String()})
+	}
+	for _, v := range g.Locks {
+		f.Locks.add(map[string]string{"dish": v.Dish, "place": v.Place})
+	}
+	return f
+}
+
+func placeValues(p garden.Place) map[string]string {
+	v := map[string]string{"name": p.Name, "was": p.Name, "kind": p.Kind, "sun": plain(p.SunHours), "cover": p.Cover}
+	if p.Kind == garden.Pots {
+		v["pots"], v["litres"] = strconv.Itoa(p.Pots), plain(p.Litres)
+	} else {
+		v["length"], v["width"] = plain(p.LengthM), plain(p.WidthM)
+	}
+	return v
+}
+
+func (f *gardenForm) cropName(key string) string {
+	if c := f.catalogue.Crop(key); c != nil {
+		return c.Name
+	}
+	return key
+}
+
+// read takes in a form that was sent, and does what its button asks: add or
+// drop a line, set the portions anew. It reports whether it is to be saved.
+func (f *gardenForm) read(r *http.Request, uploads *uploads, today weather.Options) (save bool) {
+	form := r.Form
+	for _, fl := range []*field{&f.Name, &f.Lat, &f.Lon, &f.Elev, &f.People, &f.Portions, &f.Minutes, &f.Trays, &f.Experience, &f.Units} {
+		*fl = fl.with(form.Get(fl.Name))
+	}
+	f.Weather = form.Get("weather")
+	for _, l := range f.all() {
+		l.read(form)
+	}
+	f.nameWants()
+	f.takeRecord(r, uploads, today)
+	return f.deed(form)
+}
+
+func (f *gardenForm) all() []*lines {
+	return []*lines{&f.Places, &f.Wants, &f.Grown, &f.Stands, &f.Locks}
+}
+
+func (f *gardenForm) deed(form url.Values) (save bool) {
+	verb, rest, _ := strings.Cut(form.Get("do"), " ")
+	key, no, _ := strings.Cut(rest, " ")
+	for _, l := range f.all() {
+		switch n, err := strconv.Atoi(no); {
+		case l.Key != key:
+		case verb == "add":
+			l.add(nil)
+		case verb == "drop" && err == nil:
+			l.drop(n)
+		}
+	}
+	if verb == "portions" {
+		people := 2
+		if n, ok := f.People.whole(); ok && n > 0 {
+			people = n
+		}
+		f.fillWants(kitchen.DefaultWants(dishKeys(f.Dishes), people))
+	}
+	return verb == "save" || verb == ""
+}

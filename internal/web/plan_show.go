@@ -1,0 +1,212 @@
+package web
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"slices"
+	"strings"
+
+	"haulm/internal/app"
+	"haulm/internal/cropping"
+	"haulm/internal/garden"
+	"haulm/internal/plan"
+	"haulm/internal/unit"
+)
+
+// planPage is the plan of a year.
+type planPage struct {
+	From         string
+	Weeks        int
+	WeatherYears int
+
+	Poor, Middling, Good string // portions in the first 52 weeks
+	Wanted, ShareWanted  string
+	Idle, Kg, Ground     string
+	HoursAWeek           string
+	Proof                string // how far from the best plan there can be
+
+	Drawing    template.HTML
+	Places     []planPlace
+	Yardsticks []yardstick
+	Search     searchForm
+	CutShort   bool // a search is going on
+}
+
+// planPlace is one place's plantings.
+type planPlace struct {
+	Name, Note, Href string
+	Rows             []planRow
+}
+
+// planRow is one planting of the list.
+type planRow struct {
+	No                          int
+	Href, Crop, Kind, Route     string
+	Strip, Sown, SetOut         string
+	Pick, Cleared, Kg, KgSpread string
+	Plants, Made                string
+	Odds                        template.HTML
+	Reasons                     []string
+	Care                        []caution
+}
+
+// yardstick is one published whole garden, or this plan, beside the others.
+type yardstick struct {
+	Own                             bool
+	Name, Figure, Source, Trust, On string
+	Share                           int // of the largest of its unit, per cent
+}
+
+// searchForm is the button that makes a plan.
+type searchForm struct {
+	Seconds []int
+	Usual   int
+	Again   bool
+}
+
+func newSearchForm(again bool) searchForm { return searchForm{searchSeconds, usualSeconds, again} }
+
+// planShow is the plan, or the button that makes one.
+func (p *Pages) planShow(w http.ResponseWriter, _ *http.Request) error {
+	g, err := p.desk.Garden()
+	if err != nil {
+		return err
+	}
+	if s, ok := p.planner.now(); ok && !s.over {
+		return p.show(w, http.StatusOK, "plan_none.html", sheet{Title: "Plan", Nav: "plan", Body: planPage{CutShort: true}})
+	}
+	planned, err := p.desk.Planned()
+	if errors.Is(err, app.ErrNoPlan) {
+		return p.show(w, http.StatusOK, "plan_none.html", sheet{Title: "Plan", Nav: "plan", Body: planPage{Search: newSearchForm(false)}})
+	}
+	if err != nil {
+		return err
+	}
+	return p.show(w, http.StatusOK, "plan.html", sheet{Title: "Plan", Nav: "plan", Script: "blocks.js", Body: p.planPage(planned, g)})
+}
+
+func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
+	y := planned.Year
+	t, u := y.Totals, units(g)
+	wanted := 0.0
+	for _, week := range y.Table[:min(52, len(y.Table))] {
+		wanted += week.Need
+	}
+	page := planPage{
+		From: dayLong(y.From), Weeks: y.Weeks, WeatherYears: y.WeatherYears,
+		Poor: count(t.FirstYear.P10), Middling: count(t.FirstYear.P50), Good: count(t.FirstYear.P90),
+		Wanted: count(wanted), ShareWanted: percent(t.FirstYear.P50 / max(wanted, 1)),
+		Idle: percent(y.IdleShare), Kg: u.Mass(unit.Kilogram(t.YearKg.P50)), Ground: unit.Number(t.GroundM2, 0) + " m²",
+		HoursAWeek: unit.Number(t.Minutes/60/52, 1),
+		Search:     newSearchForm(true), Yardsticks: yardsticks(t), Proof: proofWords(planned.Result),
+	}
+	page.Drawing = p.pictures.keep(y, "ground", func() template.HTML {
+		wide, narrow := p.groundFigures(y)
+		return block(wide, narrow, 2)
+	})
+	for _, place := range g.Places {
+		page.Places = append(page.Places, p.planPlace(y, place, u))
+	}
+	return page
+}
+
+// proofWords says how much better any plan of this ground could be.
+func proofWords(r plan.Result) string {
+	if r.Bound <= 0 || r.Gap >= 0.5 {
+		return ""
+	}
+	return "No plan for this ground can be worth more than " + unit.Number(100*r.Gap/(1-r.Gap), 1) + " % above it"
+}
+
+func (p *Pages) planPlace(y *cropping.Year, place garden.Place, u unit.System) planPlace {
+	out := planPlace{Name: place.Name, Note: placeNote(place, u), Href: placeHref(place.Name, noDay)}
+	for i := range y.Plantings {
+		if y.Plantings[i].Place == place.Name {
+			out.Rows = append(out.Rows, planRowOf(y, i, u))
+		}
+	}
+	slices.SortStableFunc(out.Rows, func(a, b planRow) int { return cmp.Compare(y.Plantings[a.No-1].Start, y.Plantings[b.No-1].Start) })
+	return out
+}
+
+func planRowOf(y *cropping.Year, no int, u unit.System) planRow {
+	p := &y.Plantings[no]
+	row := planRow{
+		No: no + 1, Href: plantingHref(no), Crop: p.Crop.Name, Kind: kindWords(p.Class), Route: p.Route.Name,
+		Strip: stretch(p.FromCM, p.ToCM, p.Pots, u), Sown: dayShort(p.Start),
+		Pick: between(p.FirstPick), Cleared: dayShort(p.Clear), Plants: count(float64(p.Layout.Plants)),
+		Kg: u.Mass(unit.Kilogram(p.Kg.P50)), KgSpread: spreadOf(p.Kg, u), Made: madeWords(p),
+		Odds: planTicks(y, p).SVG(), Reasons: p.Reasons, Care: cautionsOf(p.Crop),
+	}
+	if p.SetOut.Known() {
+		row.SetOut = dayShort(p.SetOut)
+	}
+	if p.Stands {
+		row.Sown = p.Start.Format("Jan 2006")
+	}
+	if p.Beyond {
+		row.Cleared = "stands on"
+	}
+	return row
+}
+
+// kindWords names the kind where it is not the middling one.
+func kindWords(class string) string {
+	if class == "" || class == "mid" {
+		return ""
+	}
+	return class + " kind"
+}
+
+func madeWords(p *cropping.Planting) string {
+	return fmt.Sprintf("%d of %d years", len(p.Courses)-p.Lost, len(p.Courses))
+}
+
+// spreadOf is what a poor and a good year bring: "1.2–3.4 kg".
+func spreadOf(o cropping.Odds, u unit.System) string {
+	low, _, _ := strings.Cut(u.Mass(unit.Kilogram(o.P10)), " ")
+	return low + "–" + u.Mass(unit.Kilogram(o.P90))
+}
+
+// planTicks lays a planting's years on the weeks of the plan.
+func planTicks(y *cropping.Year, p *cropping.Planting) ticks {
+	t := ticks{Family: p.Crop.Family, Span: 7 * y.Weeks, Lost: p.Lost}
+	for _, c := range p.Courses {
+		if !c.Failed() {
+			t.Days = append(t.Days, min(max(int(p.Start-y.From)+int(c.FirstPick-c.Start), 0), t.Span))
+		}
+	}
+	t.Says = "First picked in " + madeWords(p) + ": " + between(p.FirstPick)
+	return t
+}
+
+// yardsticks set the plan among the published whole gardens, unit by unit.
+func yardsticks(t cropping.Totals) []yardstick {
+	own := []cropping.Yardstick{
+		{Name: "This plan", Unit: "kg/m2", Value: t.KgPerM2}, {Name: "This plan", Unit: "min/m2", Value: t.MinPerM2},
+		{Name: "This plan", Unit: "min/kg", Value: t.MinPerKg},
+	}
+	var out []yardstick
+	for _, mine := range own {
+		group := []cropping.Yardstick{mine}
+		for _, other := range t.Yardsticks {
+			if other.Unit == mine.Unit {
+				group = append(group, other)
+			}
+		}
+		slices.SortStableFunc(group, func(a, b cropping.Yardstick) int { return cmp.Compare(a.Value, b.Value) })
+		most := group[len(group)-1].Value
+		for _, y := range group {
+			out = append(out, yardstick{
+				Own: y.Source == "", Name: capital(y.Name), Figure: unit.Number(y.Value, 1) + " " + unitSign(y.Unit),
+				Source: y.Source, Trust: gradeWords(y.Grade), On: y.Note, Share: int(100 * y.Value / max(most, 1e-9)),
+			})
+		}
+	}
+	return out
+}
+
+func unitSign(u string) string { return strings.ReplaceAll(u, "m2", "m²") }

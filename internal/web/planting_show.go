@@ -1,0 +1,143 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"net/http"
+	"strconv"
+
+	"haulm/internal/cropping"
+	"haulm/internal/garden"
+	"haulm/internal/unit"
+)
+
+// plantingPage is one planting with everything that is known of it.
+type plantingPage struct {
+	Crop, CropHref, Kind   string
+	Route                  string
+	Place, PlaceHref, Note string
+	Strip                  string
+	Steps                  []step
+	Reasons                []string
+	Cautions               []caution
+	Odds, Bed              template.HTML
+	Facts                  []factGroup
+	Before, After          *link
+	KgSpread, Portions     string
+	Made                   string
+}
+
+// step is one thing to do, with its day and what it takes.
+type step struct {
+	Day, Do, Why string
+}
+
+type link struct{ Href, Name string }
+
+// plantingShow is one planting's page.
+func (p *Pages) plantingShow(w http.ResponseWriter, r *http.Request) error {
+	planned, err := p.desk.Planned()
+	if err != nil {
+		return err
+	}
+	g, err := p.desk.Garden()
+	if err != nil {
+		return err
+	}
+	y := planned.Year
+	no, err := strconv.Atoi(r.PathValue("no"))
+	if err != nil || no < 1 || no > len(y.Plantings) {
+		return missing(fmt.Sprintf("the plan has no planting %q", r.PathValue("no")), "Choose one from the plan’s list.", "/plan")
+	}
+	page := p.plantingPage(y, g, no-1)
+	return p.show(w, http.StatusOK, "planting.html", sheet{Title: page.Crop + ", " + page.Place, Nav: "plan", Body: page})
+}
+
+func (p *Pages) plantingPage(y *cropping.Year, g *garden.Garden, no int) plantingPage {
+	pl, u := &y.Plantings[no], units(g)
+	place, _ := g.Place(pl.Place)
+	day := pl.OnGround
+	page := plantingPage{
+		Crop: pl.Crop.Name, CropHref: cropHref(pl.Crop), Kind: kindWords(pl.Class), Route: pl.Route.Name,
+		Place: pl.Place, PlaceHref: placeHref(pl.Place, day), Note: placeNote(place, u),
+		Strip: stretch(pl.FromCM, pl.ToCM, pl.Pots, u), Steps: steps(pl, u), Reasons: pl.Reasons,
+		Cautions: cautionsOf(pl.Crop), Facts: factGroups(pl.Crop, pl.Route.Key),
+		KgSpread: spreadOf(pl.Kg, u), Portions: count(pl.Portions.P10) + "–" + count(pl.Portions.P90), Made: madeWords(pl),
+	}
+	page.Odds = p.pictures.keep(y, "odds"+strconv.Itoa(no), func() template.HTML {
+		wide := oddsFigure(pl)
+		narrow := wide
+		narrow.WidthPX = phonePX
+		return block(wide, narrow, 2)
+	})
+	page.Bed = p.bedBlock(y, g, place, day, 2)
+	page.Before, page.After = plantingLink(y, no-1), plantingLink(y, no+1)
+	return page
+}
+
+func plantingLink(y *cropping.Year, no int) *link {
+	if no < 0 || no >= len(y.Plantings) {
+		return nil
+	}
+	return &link{plantingHref(no), y.Plantings[no].Crop.Name + ", " + y.Plantings[no].Place}
+}
+
+// steps are the planting's acts in order, each with its figures.
+func steps(p *cropping.Planting, u unit.System) []step {
+	var out []step
+	room := fmt.Sprintf("%s apart in rows %s apart", u.Spacing(unit.Centimetre(p.Route.InRowCM)), u.Spacing(unit.Centimetre(p.Route.BetweenRowCM)))
+	plants := counted(p.Layout.Plants, "plant", "plants")
+	switch {
+	case p.Stands:
+		out = append(out, step{dayLong(p.Start), "Begun; it stands already.", ""})
+	case p.SetOut.Known():
+		out = append(out,
+			step{dayMonth(p.Start), fmt.Sprintf("Sow %s, under cover: %s for %s.", p.Route.Name, seedWords(p), plants), trayWords(p)},
+			step{dayMonth(p.SetOut), fmt.Sprintf("Set out %s, %s.", plants, room), rowWords(p)})
+	default:
+		out = append(out, step{dayMonth(p.Start), fmt.Sprintf("%s for %s, %s%s.", inPlaceWords(p), plants, room, depthWords(p, u)), rowWords(p)})
+	}
+	out = append(out, step{between(p.FirstPick), "First picking, in eight years of ten.", "Picked in " + madeWords(p) + "."})
+	if p.Beyond {
+		return append(out, step{"stands on", "It stands longer than the plan reaches.", ""})
+	}
+	return append(out, step{dayMonth(p.Clear), "The ground is counted free.", "In most years the crop is over by then; clear it and fill the ground again."})
+}
+
+func seedWords(p *cropping.Planting) string {
+	seeds := math.Ceil(float64(p.Layout.Plants) * max(p.Route.SeedsPerPlant, 1))
+	return counted(int(seeds), "seed", "seeds")
+}
+
+func trayWords(p *cropping.Planting) string {
+	cells := math.Ceil(float64(p.Layout.Plants) * p.Route.CellsPerPlant)
+	if cells == 0 {
+		return ""
+	}
+	return fmt.Sprintf("They take the room of %s of a 40-cell tray at %s.", counted(int(cells), "cell", "cells"), unit.Metric.Temp(unit.Celsius(p.Route.RaiseC)))
+}
+
+func inPlaceWords(p *cropping.Planting) string {
+	if p.Route.Vegetative {
+		return "Plant " + p.Route.Name
+	}
+	return "Sow in place, " + p.Route.Name + ": " + seedWords(p)
+}
+
+func depthWords(p *cropping.Planting, u unit.System) string {
+	if p.Route.SowDepthCM <= 0 {
+		return ""
+	}
+	return ", " + u.Spacing(unit.Centimetre(p.Route.SowDepthCM)) + " deep"
+}
+
+func rowWords(p *cropping.Planting) string {
+	if p.Pots {
+		return fmt.Sprintf("%s, %d in each.", counted(p.Layout.Rows, "pot", "pots"), p.Layout.PerRow)
+	}
+	if p.Layout.Rows == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s of %d across the bed.", counted(p.Layout.Rows, "row", "rows"), p.Layout.PerRow)
+}

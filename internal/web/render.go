@@ -1,0 +1,91 @@
+package web
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"html/template"
+	"net/http"
+	"strconv"
+
+	"haulm/internal/app"
+	"haulm/internal/garden"
+	"haulm/internal/unit"
+)
+
+//go:embed templates/*.html
+var templateFiles embed.FS
+
+// templates are all pages, read when the program starts: a fault in one is
+// the programmer's.
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"static": staticAddress,
+}).ParseFS(templateFiles, "templates/*.html"))
+
+// sheet is what every page shares.
+type sheet struct {
+	Title     string
+	Nav       string // which of the pages it is, "" = none of them
+	Garden    string // "" = there is none yet
+	Today     string
+	Estimated bool
+	Shown     bool // the garden is only shown, changes are lost
+	Refresh   int  // without script, ask again after so many seconds
+	Script    string
+	Body      any
+}
+
+// Pages lists the pages of the site, in order.
+func (sheet) Pages() []navPage {
+	return []navPage{
+		{"plan", "/plan", "Plan"}, {"table", "/table", "Table"}, {"ground", "/ground", "Ground"},
+		{"weather", "/weather", "Weather"}, {"crops", "/crops", "Crops"}, {"garden", "/garden", "Garden"},
+	}
+}
+
+type navPage struct{ Key, Href, Name string }
+
+// show fills a template into the sheet and sends it.
+func (p *Pages) show(w http.ResponseWriter, status int, name string, s sheet) error {
+	s.Today = p.desk.Today().Format("Monday 2 January 2006")
+	s.Shown = !p.desk.Kept()
+	if g, err := p.desk.Garden(); err == nil {
+		s.Garden = g.Name
+		if weather, err := p.desk.Weather(); err == nil {
+			s.Estimated = weather.Measured.Estimated
+		}
+	}
+	var page bytes.Buffer
+	if err := templates.ExecuteTemplate(&page, name, s); err != nil {
+		return err
+	}
+	h := w.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Content-Length", strconv.Itoa(page.Len()))
+	h.Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	_, _ = page.WriteTo(w)
+	return nil
+}
+
+// units are those in which the garden's household reads.
+func units(g *garden.Garden) unit.System { return unit.SystemOf(g.Household.Imperial) }
+
+// page turns an action into a handler.
+func (p *Pages) page(act action) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		err := act(w, r)
+		if errors.Is(err, app.ErrNoGarden) && r.Method == http.MethodGet {
+			http.Redirect(w, r, "/", http.StatusSeeOther)
+			return
+		}
+		if err != nil {
+			p.errorShow(w, err)
+		}
+	})
+}
+
+func seeOther(w http.ResponseWriter, r *http.Request, address string) error {
+	http.Redirect(w, r, address, http.StatusSeeOther)
+	return nil
+}

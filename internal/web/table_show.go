@@ -1,0 +1,227 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"slices"
+
+	"haulm/internal/app"
+	"haulm/internal/cropping"
+	"haulm/internal/figure"
+)
+
+// tablePage is what the household eats, week by week.
+type tablePage struct {
+	None     bool // no plan yet
+	Sentence string
+	Drawing  template.HTML
+	Months   []tableMonth
+	Short    []shortSpell
+	Store    []storeLine
+	Wanted   string
+}
+
+// tableMonth is one month: portions a week.
+type tableMonth struct {
+	Name                 string
+	Poor, Middling, Good string
+	Share                int // of the need, per cent, 0 to 100
+	Missing              string
+	Store                string
+	Dishes               string // what it is made of, most first
+}
+
+// shortSpell is a run of weeks in which a middling year does not meet the need.
+type shortSpell struct {
+	Weeks, Span, Worst string
+}
+
+// storeLine is one dish eaten from store.
+type storeLine struct {
+	Dish, Portions, Span string
+}
+
+// tableShow is the table's year.
+func (p *Pages) tableShow(w http.ResponseWriter, _ *http.Request) error {
+	planned, err := p.desk.Planned()
+	if errors.Is(err, app.ErrNoPlan) {
+		return p.show(w, http.StatusOK, "table.html", sheet{Title: "Table", Nav: "table", Body: tablePage{None: true}})
+	}
+	if err != nil {
+		return err
+	}
+	return p.show(w, http.StatusOK, "table.html", sheet{Title: "Table", Nav: "table", Body: p.tablePage(planned.Year)})
+}
+
+func (p *Pages) tablePage(y *cropping.Year) tablePage {
+	page := tablePage{Short: shortSpells(y), Store: fromStore(y), Wanted: count(y.Table[0].Need)}
+	short := 0
+	for _, week := range y.Table {
+		if week.Portions.P50 < week.Need-shortBy {
+			short++
+		}
+	}
+	page.Sentence = fmt.Sprintf("The table would like %s portions a week. In a middling year it gets them in %s of %d.",
+		page.Wanted, counted(len(y.Table)-short, "week", "weeks"), len(y.Table))
+	page.Drawing = p.pictures.keep(y, "table", func() template.HTML {
+		wide := tableFigure(y)
+		narrow := wide
+		narrow.WidthPX = phonePX
+		return block(wide, narrow, 2)
+	})
+	for _, m := range app.Months(y) {
+		page.Months = append(page.Months, tableMonthOf(y, m))
+	}
+	return page
+}
+
+// shortBy is how many portions may be missing before a week counts as short:
+// half a portion is rounding.
+const shortBy = 0.5
+
+func tableMonthOf(y *cropping.Year, m app.Month) tableMonth {
+	t := tableMonth{
+		Name: m.First.Format("Jan 2006"), Poor: count(m.Portions.P10), Middling: count(m.Portions.P50), Good: count(m.Portions.P90),
+		Store: "–", Dishes: monthDishes(y, m), Share: 100,
+	}
+	if m.Need > 0 {
+		t.Share = min(100, int(100*m.Portions.P50/m.Need))
+	}
+	if missing := m.Need - m.Portions.P50; missing >= shortBy {
+		t.Missing = count(missing)
+	}
+	if m.Store >= 0.005 {
+		t.Store = percent(m.Store)
+	}
+	return t
+}
+
+// monthDishes names the dishes of a month that bring most, most first.
+func monthDishes(y *cropping.Year, m app.Month) string {
+	const most = 5
+	portions := map[string]float64{}
+	for _, week := range y.Table {
+		if week.Monday.Month() == m.First.Month() && week.Monday.Year() == m.First.Year() {
+			for _, h := range week.Dishes {
+				portions[h.Dish] += h.Fresh + h.FromStore
+			}
+		}
+	}
+	names := sortedKeys(portions)
+	slices.SortStableFunc(names, func(a, b string) int { return compareDown(portions[a], portions[b]) })
+	var words []string
+	for _, name := range names[:min(most, len(names))] {
+		words = append(words, dishWords(name))
+	}
+	return listed(words)
+}
+
+func compareDown(a, b float64) int {
+	switch {
+	case a > b:
+		return -1
+	case a < b:
+		return 1
+	}
+	return 0
+}
+
+func shortSpells(y *cropping.Year) []shortSpell {
+	var out []shortSpell
+	for i := 0; i < len(y.Table); {
+		if y.Table[i].Portions.P50 >= y.Table[i].Need-shortBy {
+			i++
+			continue
+		}
+		end, worst := i, i
+		for end < len(y.Table) && y.Table[end].Portions.P50 < y.Table[end].Need-shortBy {
+			if y.Table[end].Portions.P50 < y.Table[worst].Portions.P50 {
+				worst = end
+			}
+			end++
+		}
+		w := y.Table[worst]
+		out = append(out, shortSpell{
+			Weeks: counted(end-i, "week", "weeks"),
+			Span:  dayMonth(y.Table[i].Monday) + " to " + dayLong(y.Table[end-1].Monday.Add(6)),
+			Worst: fmt.Sprintf("%s of %s portions in the week of %s", count(w.Portions.P50), count(w.Need), dayMonth(w.Monday)),
+		})
+		i = end
+	}
+	return out
+}
+
+// fromStore lists the dishes that come from store, most first.
+func fromStore(y *cropping.Year) []storeLine {
+	portions, first, last := map[string]float64{}, map[string]int{}, map[string]int{}
+	for i, week := range y.Table {
+		for _, h := range week.Dishes {
+			if h.FromStore < 0.05 { // a twentieth of a portion is no meal
+				continue
+			}
+			if _, seen := first[h.Dish]; !seen {
+				first[h.Dish] = i
+			}
+			portions[h.Dish] += h.FromStore
+			last[h.Dish] = i
+		}
+	}
+	names := sortedKeys(portions)
+	slices.SortStableFunc(names, func(a, b string) int { return compareDown(portions[a], portions[b]) })
+	var out []storeLine
+	for _, name := range names {
+		if portions[name] < 1 {
+			continue
+		}
+		out = append(out, storeLine{dishName(name), count(portions[name]),
+			y.Table[first[name]].Monday.Format("January 2006") + " to " + y.Table[last[name]].Monday.Format("January 2006")})
+	}
+	return out
+}
+
+// tableFigure stacks the weeks by family, what comes from store beneath.
+func tableFigure(y *cropping.Year) figure.TableYear {
+	t := figure.TableYear{Frame: figure.Frame{ID: "table"}, From: y.From}
+	fresh, stored := map[string][]float64{}, make([]float64, len(y.Table))
+	dishes := map[string]map[string]float64{}
+	storeDishes := map[string]float64{}
+	for i, week := range y.Table {
+		t.Need = append(t.Need, week.Need)
+		t.Poor = append(t.Poor, week.Portions.P10)
+		t.Good = append(t.Good, week.Portions.P90)
+		for _, h := range week.Dishes {
+			if fresh[h.Family] == nil {
+				fresh[h.Family], dishes[h.Family] = make([]float64, len(y.Table)), map[string]float64{}
+			}
+			fresh[h.Family][i] += h.Fresh
+			dishes[h.Family][h.Dish] += h.Fresh
+			stored[i] += h.FromStore
+			storeDishes[h.Dish] += h.FromStore
+		}
+	}
+	t.Bands = append(t.Bands, figure.TableBand{Label: "from store: " + bandWords(storeDishes), Short: "store", Stored: true, Portions: stored})
+	for _, family := range sortedKeys(fresh) {
+		words := bandWords(dishes[family])
+		t.Bands = append(t.Bands, figure.TableBand{Label: words, Short: firstOf(words), Family: family, Portions: fresh[family]})
+	}
+	return t
+}
+
+// bandWords names a band by the dishes that bring most of it.
+func bandWords(portions map[string]float64) string {
+	const most = 3
+	names := sortedKeys(portions)
+	slices.SortStableFunc(names, func(a, b string) int { return compareDown(portions[a], portions[b]) })
+	var words []string
+	for i, name := range names {
+		if i < most && portions[name] >= 1 {
+			words = append(words, dishWords(name))
+		}
+	}
+	if len(words) == 0 && len(names) > 0 {
+		return dishWords(names[0])
+	}
+	return listed(words)
+}
