@@ -56,8 +56,8 @@ func TestTablesAreSound(t *testing.T) {
 
 func TestNeed(t *testing.T) {
 	g := garden.Demo()
-	if got := Need(g); got != 42 {
-		t.Errorf("four people at 1.5 portions a day: got %g a week, want 42", got)
+	if got := Need(g); got != 35 {
+		t.Errorf("four people at 1.25 portions a day: got %g a week, want 35", got)
 	}
 }
 
