@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"haulm/internal/app"
 	"haulm/internal/calendar"
 	"haulm/internal/garden"
 )
@@ -72,7 +73,7 @@ func cosYear(day int) float64 {
 
 // Every command's help names an example, and help is no error.
 func TestEveryCommandHasHelpWithAnExample(t *testing.T) {
-	for _, name := range []string{"demo", "serve", "plan", "frost", "grow", "crops", "record", "import", "export", "solve"} {
+	for _, name := range []string{"demo", "serve", "plan", "frost", "place", "grow", "crops", "record", "import", "export", "solve"} {
 		got := haulm(name, "--help")
 		if got.code != exitOK || !strings.Contains(got.out, "Example: haulm "+name) {
 			t.Errorf("haulm %s --help: code %d, no example in:\n%s", name, got.code, got.out)
@@ -301,5 +302,22 @@ func TestNegativeNumbersFollowTheirFlag(t *testing.T) {
 	}
 	if got := haulm("frost", "--record", write(t, "r.csv", years(2001, 2012)), "--at", "-2.2", "--json"); got.code != exitOK || !strings.Contains(got.out, `"at_c": -2.2`) {
 		t.Errorf("%+v", got)
+	}
+}
+
+func TestPlacesAreFound(t *testing.T) {
+	got := haulm("place", "Munich", "--json")
+	var answer app.PlacesAnswer
+	if err := json.Unmarshal([]byte(got.out), &answer); err != nil || got.code != exitOK {
+		t.Fatalf("%v %+v", err, got)
+	}
+	if len(answer.Places) == 0 || answer.Places[0].CountryCode != "DE" || answer.Attribution == "" {
+		t.Errorf("%s", got.out)
+	}
+	if got := haulm("place", "Xqzzywplk"); got.code != exitBad || strings.Count(got.err, "\n") != 1 {
+		t.Errorf("%+v", got)
+	}
+	if got := haulm("place", "53.4", "-6.3"); got.code != exitOK {
+		t.Errorf("coordinates: %+v", got)
 	}
 }

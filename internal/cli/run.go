@@ -37,6 +37,7 @@ type commands struct {
 	Serve  serveCmd  `cmd:"" help:"Show your garden in the browser, on this machine only."`
 	Plan   planCmd   `cmd:"" help:"Plan the garden's year."`
 	Frost  frostCmd  `cmd:"" help:"The odds of frost in a weather record."`
+	Place  placeCmd  `cmd:"" help:"Find a place: where it lies and how high."`
 	Grow   growCmd   `cmd:"" help:"How a crop would have done in every year on record."`
 	Crops  cropsCmd  `cmd:"" help:"The crops, or one crop's figures with their sources."`
 	Record recordCmd `cmd:"" help:"Read a weather record and say what is in it and what is wrong with it."`
@@ -89,13 +90,18 @@ func Run(ctx context.Context, args []string, world World) int {
 }
 
 // joinNegatives ties a negative number to the flag before it, so that
-// --lon -6.3 is read as --lon=-6.3 and not as a flag called 6.
+// --lon -6.3 is read as --lon=-6.3 and not as a flag called 6; and to the
+// number before it in coordinates, as in haulm place 53.4 -6.3.
 func joinNegatives(args []string) []string {
 	var out []string
 	for _, arg := range args {
 		last := len(out) - 1
 		if last >= 0 && strings.HasPrefix(out[last], "--") && !strings.Contains(out[last], "=") && negative(arg) {
 			out[last] += "=" + arg
+			continue
+		}
+		if last >= 1 && out[0] == "place" && negative(arg) {
+			out[last] += " " + arg
 			continue
 		}
 		out = append(out, arg)
