@@ -12,15 +12,15 @@ import (
 // the pair to sideways with the reason.
 var house = rules{
 	tiers: [][]string{ // a package may import those of the tiers below its own
-		{"cmd/haulm"},
+		{"cmd/haulm", "internal/place/internal/generate"},
 		{"internal/web", "internal/cli"},
 		{"internal/app"},
-		{"internal/store", "internal/figure"},
-		{"internal/cropping"},
-		{"internal/plan", "internal/grow", "internal/kitchen", "internal/ground"},
-		{"internal/garden"},
-		{"internal/crop", "internal/soil", "internal/sun", "internal/heat", "internal/weather"},
-		{"internal/unit", "internal/calendar"},
+		{"internal/store", "internal/figure", "internal/ical", "internal/fetch"},
+		{"internal/cropping", "internal/season", "internal/trial"},
+		{"internal/plan", "internal/grow", "internal/kitchen", "internal/ground", "internal/diary"},
+		{"internal/garden", "internal/climatology"},
+		{"internal/crop", "internal/soil", "internal/sun", "internal/heat", "internal/weather", "internal/place"},
+		{"internal/unit", "internal/calendar", "internal/place/internal/packed", "internal/place/internal/spelling"},
 		{"internal/layers"},
 	},
 	sideways: map[string][]string{
@@ -29,7 +29,7 @@ var house = rules{
 		"internal/weather": {"internal/sun"},                     // radiation bounds and the first estimate
 	},
 	alone:  []string{"internal/plan"}, // numbers in, numbers out: tested and raced by itself
-	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/layers"},
+	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/fetch", "internal/layers", "internal/place/internal/generate"},
 	mayOpenFiles: []string{
 		"internal/weather/readfile.go", // opens a record by path for its readers, which take an io.Reader
 	},
