@@ -51,6 +51,9 @@ func newAccount(p *Problem, shared *tables) *account {
 	for c := range p.Crops {
 		a.touch(c)
 	}
+	for _, pl := range p.Fixed {
+		a.book(pl, pl.Strips)
+	}
 	a.settle()
 	a.begin()
 	return a

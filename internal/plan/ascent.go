@@ -30,6 +30,9 @@ type ascent struct {
 	live      []span      // per crop: the weeks in which its stock matters
 	dearest   []float64   // per crop: the most a gram can be worth
 
+	yields []block   // per candidate, a strip: what of its picking is of use (see linear)
+	toll   []float64 // per candidate, a strip: its share of a setup, less what it earns in slots that are not full
+
 	weight   float64 // primal against dual step
 	since, n int     // steps since the restart, in all
 	first    float64 // residual just after the restart
@@ -75,7 +78,7 @@ func (a *ascent) restart() {
 	if a.farX > 0 && a.farY > 0 {
 		// far is in units of the unscaled steps, so their ratio is the balance wanted.
 		want := math.Sqrt(a.farX / a.farY)
-		a.weight = math.Exp(0.5*math.Log(a.weight) + 0.5*math.Log(min(max(want, 1e-4), 1e4)))
+		a.weight = min(max(math.Sqrt(a.weight*want), leastWeight), mostWeight)
 	}
 	each := func(h *half) { h.settle() }
 	for c := range a.produce {
@@ -94,6 +97,10 @@ func (a *ascent) restart() {
 	each(&a.tray)
 	a.since = 0
 }
+
+// The balance stays near what scale guessed: left free it drifts away while the
+// years' weights still move, and the bound with it.
+const leastWeight, mostWeight = 0.7, 3
 
 // residual is the squared length of the last step in the norm of the method.
 func (a *ascent) residual() float64 { return a.movedX/a.weight + a.movedY*a.weight }

@@ -8,7 +8,11 @@ func newAscent(b *bounder, value float64) *ascent {
 	n := p.Weeks * p.Years
 	a := &ascent{bounder: b, sum: make([]float64, len(p.Cands)), pull: make([]float64, len(p.Cands)),
 		pick: make([]float64, n), slope: make([]float64, n), run: make([]float64, p.Weeks+1), weight: 1,
-		wage: newHalf(p.Weeks, p.OvertimeCost), tray: newHalf(p.Weeks, math.Inf(1))}
+		wage: newHalf(p.Weeks, p.OvertimeCost), tray: newHalf(p.Weeks, math.Inf(1)),
+		yields: b.shared.yields, toll: make([]float64, len(p.Cands))}
+	if b.paid != nil {
+		a.yields = b.paid.useful
+	}
 	for range p.Years {
 		a.years = append(a.years, 1/float64(p.Years))
 	}

@@ -39,9 +39,11 @@ func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 		var moved, far float64
 		for t := live.from; t < live.to; t++ {
 			v := a.tierWorth[c][k*a.p.Weeks+t]
-			at, anchor := h.at[t*n:(t+1)*n], h.anchor[t*n:(t+1)*n]
-			ahead, price := h.ahead[t*n:(t+1)*n], price[t*n:(t+1)*n]
-			for s, q := range a.years {
+			// Cut to the years' length, so that the loop needs no checks of bounds.
+			years := a.years
+			at, anchor := h.at[t*n:][:len(years)], h.anchor[t*n:][:len(years)]
+			ahead, price, worth := h.ahead[t*n:][:len(years)], price[t*n:][:len(years)], worth[:len(years)]
+			for s, q := range years {
 				x, o := at[s], anchor[s]
 				to := x + step*(q*v-price[s])
 				if to < 0 {
@@ -88,7 +90,7 @@ func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 func (a *ascent) pulls() {
 	for i := range a.p.Cands {
 		c := &a.p.Cands[i]
-		v := a.shared.yields[i].dot(a.produce[c.Crop].at, a.p.Years) - c.Cost
+		v := a.yields[i].dot(a.produce[c.Crop].at, a.p.Years) - c.Cost - a.toll[i]
 		for k, tenths := range c.Labour {
 			v -= float64(tenths) / 10 * (a.p.LabourCost + a.wage.at[c.LabourAt+k])
 		}
@@ -103,11 +105,10 @@ func (a *ascent) stepArea(u int, up, w float64) {
 	for t, price := range a.ground[u].at {
 		a.run[t+1] = a.run[t] + price
 	}
-	setup := a.p.SetupCost / float64(a.soils[u].longest)
 	h := &a.area[u]
 	for i := range a.soils[u].steps {
 		st := &a.soils[u].steps[i]
-		slope := a.pull[st.cand] - setup - (a.run[st.end] - a.run[st.start])
+		slope := a.pull[st.cand] - (a.run[st.end] - a.run[st.start])
 		if st.family != 0 {
 			slope -= a.family[u].at[a.p.Crops[a.p.Cands[st.cand].Crop].Family]
 		}
@@ -127,7 +128,7 @@ func (a *ascent) stepProduce(c int, down, w float64) {
 	clear(a.pick)
 	for _, i := range a.shared.byCrop[c] {
 		if x := a.sum[i]; x != 0 {
-			y := &a.shared.yields[i]
+			y := &a.yields[i]
 			pick := a.pick[y.from*n:][:len(y.grams)]
 			for j, g := range y.grams {
 				pick[j] += x * g
@@ -142,6 +143,14 @@ func (a *ascent) stepProduce(c int, down, w float64) {
 						a.pick[(y.First+j)*n+s] += float64(st.Strips) * float64(g)
 					}
 				}
+			}
+		}
+	}
+	for _, pl := range a.p.Fixed {
+		if a.p.Cands[pl.Cand].Crop == c {
+			y := &a.shared.yields[pl.Cand]
+			for j, g := range y.grams {
+				a.pick[y.from*n+j] += float64(pl.Strips) * g
 			}
 		}
 	}
@@ -165,14 +174,21 @@ func (a *ascent) balance(c int, down, w float64) {
 			slope[from+i] += x
 		}
 	}
-	for i := from; i < to; i++ {
-		x, o, step := h.at[i], h.anchor[i], h.step[i]
-		to := max(x+step*down*slope[i], 0)
+	var moved, far float64
+	at, anchor, steps := h.at[:len(slope)], h.anchor[:len(slope)], h.step[:len(slope)]
+	for i := from; i < len(slope); i++ {
+		x, o, step := at[i], anchor[i], steps[i]
+		to := x + step*down*slope[i]
+		if to < 0 {
+			to = 0
+		}
 		r := to + to - x
-		h.at[i] = w*r + (1-w)*o
-		a.movedY += (to - x) * (to - x) / step
-		a.farY += (to - o) * (to - o) / step
+		at[i] = w*r + (1-w)*o
+		moved += (to - x) * (to - x) / step
+		far += (to - o) * (to - o) / step
 	}
+	a.movedY += moved
+	a.farY += far
 }
 
 func (a *ascent) stepGround(u int, down, w float64) {
@@ -205,6 +221,9 @@ func (a *ascent) stepGround(u int, down, w float64) {
 
 // stepLimits moves the prices of overtime and indoor space.
 func (a *ascent) stepLimits(down, w float64) {
+	for _, pl := range a.p.Fixed {
+		a.sum[pl.Cand] += float64(pl.Strips)
+	}
 	work, space := make([]float64, a.p.Weeks), make([]float64, a.p.Weeks)
 	for i, x := range a.sum {
 		if x == 0 {
@@ -243,9 +262,13 @@ func (a *ascent) stepYears(worth []float64) {
 	if spread == 0 {
 		return
 	}
-	pace := 0.02 / (1 + float64(a.n)/1000) / float64(len(worth)) / spread
+	pace := yearPace / (1 + float64(a.n)/1000) / float64(len(worth)) / spread
 	for s, v := range worth {
 		a.years[s] -= pace * (v - mean)
 	}
 	a.shared.risk.project(a.years)
 }
+
+// yearPace is how far the years' weights move in a step, as a share of their mean
+// when worths lie about their spread from the mean's; found by trial.
+const yearPace = 0.01

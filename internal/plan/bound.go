@@ -28,12 +28,7 @@ func Bound(p *Problem, d *Duals) (float64, error) {
 	if err := b.check(d); err != nil {
 		return 0, fmt.Errorf("prices: %w", err)
 	}
-	own := *d
-	own.Produce = nil
-	for _, price := range d.Produce {
-		own.Produce = append(own.Produce, slices.Clone(price))
-	}
-	return b.bound(&own), nil
+	return b.bound(d.clone()), nil
 }
 
 // GroundWorth tells what a strip more of the same kind is worth by week, at prices
@@ -41,7 +36,7 @@ func Bound(p *Problem, d *Duals) (float64, error) {
 // if it earns what its weeks cost. d must have passed Bound.
 func GroundWorth(p *Problem, d *Duals) [][][]float64 {
 	b := newBounder(p, newTables(p))
-	b.bound(d)
+	b.bound(d.clone())
 	byKind := make([][]float64, len(b.soils))
 	for u := range b.soils {
 		b.strip(&b.soils[u], d.Family[u])
@@ -56,6 +51,16 @@ func GroundWorth(p *Problem, d *Duals) [][][]float64 {
 		}
 	}
 	return worth
+}
+
+// clone copies what bound mends.
+func (d *Duals) clone() *Duals {
+	own := *d
+	own.Produce = nil
+	for _, price := range d.Produce {
+		own.Produce = append(own.Produce, slices.Clone(price))
+	}
+	return &own
 }
 
 func (b *bounder) check(d *Duals) error {
@@ -107,9 +112,10 @@ type soil struct {
 	strips   int
 	sun      float64
 	kind     int
-	families uint32 // barred or used by what stands
-	from     int    // first week free
-	longest  int    // longest run of such strips' beds: no planting is longer
+	families uint32 // barred or used by what stands or is fixed
+	from     int    // first week not closed or taken from the start on
+	longest  int    // longest bed with such a strip: no planting is longer
+	length   int    // index of longest in setups.lengths
 	steps    []step // what may grow, by end week
 }
 
@@ -117,7 +123,7 @@ type soilKey struct {
 	sun      float64
 	kind     int
 	families uint32
-	from     int
+	taken    string // weeks, as hexadecimal digits
 }
 
 // soils sorts all strips into kinds, in order of first appearance.
@@ -128,22 +134,18 @@ func soils(p *Problem) ([]soil, [][]int) {
 	g := newPlot(p)
 	for b := range p.Beds {
 		bed := &p.Beds[b]
-		until := make([]int, bed.Len)
-		for _, s := range bed.Standing {
-			for j := s.Strip; j < s.Strip+s.Strips; j++ {
-				until[j] = s.End
-			}
-		}
 		steps := stepsOf(g, b)
 		for j := range bed.Len {
-			key := soilKey{bed.SunHours, bed.Kind, g.families[g.base[b]+j], until[j]}
+			strip := g.base[b] + j
+			taken := g.taken[strip*g.words : (strip+1)*g.words]
+			key := soilKey{bed.SunHours, bed.Kind, g.families[strip], fmt.Sprintf("%x", taken)}
 			i, ok := at[key]
 			if !ok {
 				i = len(all)
 				at[key] = i
-				all = append(all, soil{sun: key.sun, kind: key.kind, families: key.families, from: key.from})
+				all = append(all, soil{sun: key.sun, kind: key.kind, families: key.families, from: freeFrom(taken)})
 				for _, st := range steps {
-					if st.start >= key.from && st.family&key.families == 0 {
+					if g.open(st.cand, b, j) {
 						all[i].steps = append(all[i].steps, st)
 					}
 				}
@@ -156,19 +158,33 @@ func soils(p *Problem) ([]soil, [][]int) {
 	return all, where
 }
 
+// freeFrom is the first week that is not taken.
+func freeFrom(taken []uint64) int {
+	w := 0
+	for w < len(taken)*64 && taken[w>>6]>>(w&63)&1 == 1 {
+		w++
+	}
+	return w
+}
+
 // bounder evaluates bounds for one problem.
 type bounder struct {
 	p      *Problem
 	shared *tables
 	soils  []soil
-	soilOf [][]int // by bed and strip
-	score  []float64
+	soilOf [][]int   // by bed and strip
+	score  []float64 // per candidate: what a strip earns, ground and setup unpaid
 	best   []float64
+	paid   *setups // nil where plantings cost nothing
 }
 
 func newBounder(p *Problem, shared *tables) *bounder {
 	kinds, where := soils(p)
-	return &bounder{p, shared, kinds, where, make([]float64, len(p.Cands)), make([]float64, p.Weeks+1)}
+	b := &bounder{p: p, shared: shared, soils: kinds, soilOf: where, score: make([]float64, len(p.Cands)), best: make([]float64, p.Weeks+1)}
+	if p.SetupCost > 0 {
+		b.paid = newSetups(b)
+	}
+	return b
 }
 
 // bound is the proven upper bound that d gives. It first mends the produce prices
@@ -178,7 +194,7 @@ func newBounder(p *Problem, shared *tables) *bounder {
 // family's turn. At these prices the table can gain at most what table counts, and
 // a strip at most its longest path through time; what a real plan is worth is no
 // more than the sum, since each limit it keeps is paid for at a price that is not
-// negative.
+// negative. For setups see setups.share.
 func (b *bounder) bound(d *Duals) float64 {
 	total := 0.0
 	for c := range b.p.Crops {
@@ -199,6 +215,12 @@ func (b *bounder) bound(d *Duals) float64 {
 		total += d.Wage[w]*b.p.LabourCap + d.Tray[w]*b.p.TrayCap
 	}
 	b.scores(d)
+	for _, pl := range b.p.Fixed {
+		total += b.score[pl.Cand]*float64(pl.Strips) - b.p.SetupCost
+	}
+	if b.paid != nil {
+		b.paid.share(d)
+	}
 	for u := range b.soils {
 		total += float64(b.soils[u].strips) * b.strip(&b.soils[u], d.Family[u])
 	}
@@ -271,10 +293,13 @@ func (b *bounder) scores(d *Duals) {
 }
 
 // strip is the most that one strip can earn: its longest path through time, each
-// candidate paying its family's turn, plus the turns themselves. A planting's
-// setup is spread over the longest planting that the ground allows.
+// candidate paying its family's turn and its share of a planting's setup, plus the
+// turns themselves.
 func (b *bounder) strip(u *soil, family []float64) float64 {
-	setup := b.p.SetupCost / float64(u.longest)
+	var share []float64
+	if b.paid != nil {
+		share = b.paid.shares[u.length]
+	}
 	best := b.best
 	k := 0
 	best[0] = 0
@@ -282,7 +307,10 @@ func (b *bounder) strip(u *soil, family []float64) float64 {
 		best[w] = best[w-1]
 		for ; k < len(u.steps) && u.steps[k].end == w; k++ {
 			st := &u.steps[k]
-			v := b.score[st.cand] - setup
+			v := b.score[st.cand]
+			if share != nil {
+				v -= share[st.cand]
+			}
 			if st.family != 0 {
 				v -= family[b.p.Crops[b.p.Cands[st.cand].Crop].Family]
 			}

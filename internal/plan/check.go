@@ -42,6 +42,33 @@ func (p *Problem) Check() error {
 			return err
 		}
 	}
+	return p.checkSettled()
+}
+
+// checkSettled verifies what the grower has settled beforehand.
+func (p *Problem) checkSettled() error {
+	for i, crop := range p.Without {
+		if crop < 0 || crop >= len(p.Crops) {
+			return fmt.Errorf("without[%d]: crop %d, but there are %d crops", i, crop, len(p.Crops))
+		}
+	}
+	for i, c := range p.Closed {
+		if c.Bed < 0 || c.Bed >= len(p.Beds) {
+			return fmt.Errorf("closed[%d]: bed %d, but there are %d beds", i, c.Bed, len(p.Beds))
+		}
+		if n := p.Beds[c.Bed].Len; c.Strips < 1 || c.Strip < 0 || c.Strips > n || c.Strip > n-c.Strips {
+			return fmt.Errorf("closed[%d]: strips %d to %d are not in a bed of %d", i, c.Strip, c.Strip+c.Strips-1, n)
+		}
+		if c.From < 0 || c.To <= c.From || c.To > p.Weeks {
+			return fmt.Errorf("closed[%d]: weeks %d to %d, want a span within 0 to %d", i, c.From, c.To, p.Weeks)
+		}
+	}
+	if len(p.Fixed) == 0 {
+		return nil
+	}
+	if broken := Validate(p, p.Fixed); len(broken) > 0 {
+		return fmt.Errorf("fixed: the plantings break a rule among themselves: %s; take the one to blame out or mend it", broken[0])
+	}
 	return nil
 }
 

@@ -8,4 +8,45 @@
 //
 // Read problem.go first (the data), then evaluate.go (what a plan is worth),
 // validate.go (what a plan may not do) and solve.go (how a good plan is found).
+//
+// # The bound
+//
+// Duals are prices: of a gram of each crop in stock by week and year, of a minute
+// of overtime, of a tray unit, of a family's one turn on a strip; and a weight for
+// each year that the risk measure could take. Whatever they are, no plan is worth
+// more than the sum of
+//
+//   - table: over all slots (crop, week, tier, year) the grams it takes times
+//     max(0, weight x worth - price), its rent, where prices are first lifted so
+//     that price(w) >= Keep x price(w+1);
+//   - what standing crops yield, at the prices, and what fixed plantings earn;
+//   - the week's minutes and tray units there are, at their prices;
+//   - over all strips the best run through time of candidates that may grow there,
+//     each earning its pickings at the prices less seed, labour, tray and its
+//     family's price; plus the families' prices, one turn each.
+//
+// This is the Lagrangian of the relaxation over areas: at the best prices it is
+// that linear programme's optimum. Keeping each family to one turn exactly, by
+// paths that remember families, was tried: it brings less than 0.01 %.
+//
+// Where a planting costs a setup the relaxation alone would spread it over the
+// longest bed and bound far too high. Instead: a planting of n strips, having the
+// table to itself, cannot fetch more than V(n) when each slot pays its worth less
+// its rent, min(weight x worth, price), for no more grams than it takes. The rent
+// is counted in table already, so in any plan the plantings together fetch no more
+// than the sum of their V. V is concave with V(0) = 0, for it is a linear
+// programme's optimum in n; so (V(n) - setup)/n rises up to some n and then falls,
+// and its largest value over the lengths that the candidate's minimum and the beds
+// allow bounds what a strip earns, setup paid. That takes the place of the
+// pickings' price in the strips' runs. A long planting pays little setup a strip
+// but swamps its few weeks; a short one the reverse. See setups.go.
+//
+// # A result with its proof
+//
+// WriteProof adds a member "duals" to the result's JSON: "years", the weights;
+// "produce", [crop][week*years+year]; "wage" and "tray" by week; "family",
+// [kind of strip][family], the kinds numbered in order of first appearance, bed by
+// bed and strip by strip, strips being of a kind if their beds have the same sun
+// and kind and they bar the same families and weeks. Result.Check works everything
+// out anew from it with code of its own (the files named audit).
 package plan

@@ -193,3 +193,32 @@ func (s *searcher) swapCand(pl Planting, cand int) bool {
 	s.fill(win, 0.2)
 	return true
 }
+
+// swap gives two plantings each other's place, and what they leave to others.
+func (s *searcher) swap() bool {
+	a, ok := s.pick()
+	if !ok {
+		return false
+	}
+	b, ok := s.pick()
+	if !ok || a.Cand == b.Cand || a.Bed == b.Bed && a.Strip == b.Strip {
+		return false
+	}
+	c, d := &s.p.Cands[a.Cand], &s.p.Cands[b.Cand]
+	if c.Start > d.Start+6 || d.Start > c.Start+6 {
+		return false
+	}
+	s.lift(a.Bed, s.find(a))
+	s.lift(b.Bed, s.find(b))
+	if !s.force(Planting{b.Cand, a.Bed, a.Strip, max(a.Strips, d.MinStrips)}) {
+		return false
+	}
+	if !s.force(Planting{a.Cand, b.Bed, b.Strip, max(b.Strips, c.MinStrips)}) {
+		return false
+	}
+	for _, win := range []window{{a.Bed, a.Strip, a.Strips, c.Start, c.End}, {b.Bed, b.Strip, b.Strips, d.Start, d.End}} {
+		win.from, win.to = s.widen(win)
+		s.fill(win, 0.2)
+	}
+	return true
+}

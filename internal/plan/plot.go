@@ -43,6 +43,15 @@ func newPlot(p *Problem) *plot {
 		setWeeks(w, p.Cands[i].Start, p.Cands[i].End)
 		g.span = append(g.span, w)
 	}
+	for _, c := range p.Closed {
+		for at := g.base[c.Bed] + c.Strip; at < g.base[c.Bed]+c.Strip+c.Strips; at++ {
+			setWeeks(g.taken[at*g.words:(at+1)*g.words], c.From, c.To)
+		}
+	}
+	for _, pl := range p.Fixed { // marked but not listed: no move can lift them
+		g.mark(pl, true)
+		g.count++
+	}
 	return g
 }
 
@@ -159,6 +168,7 @@ func (g *plot) mark(pl Planting, on bool) {
 // plantings copies the plan in its written order: bed, strip, start week.
 func (g *plot) plantings() []Planting {
 	all := make([]Planting, 0, g.count)
+	all = append(all, g.p.Fixed...)
 	for _, list := range g.beds {
 		all = append(all, list...)
 	}

@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // Problem is one cropping problem. Weeks count from 0 to Weeks-1, strips of a
 // bed from 0 to Len-1, and every weather year is equally likely. The JSON keys
 // are the published short ones.
@@ -23,6 +25,21 @@ type Problem struct {
 	Beds  []Bed       `json:"beds"`
 	Crops []Crop      `json:"crops"`
 	Cands []Candidate `json:"cands"`
+
+	// What the grower has settled beforehand; all three may be absent.
+	Fixed   []Planting `json:"fixed,omitempty"`   // plantings that every plan has
+	Closed  []Closure  `json:"closed,omitempty"`  // ground that nothing may be planted on for a while
+	Without []int      `json:"without,omitempty"` // crops that may not be planted
+}
+
+// Closure keeps plantings (Fixed ones too) off some strips of a bed in weeks
+// From <= w < To.
+type Closure struct {
+	Bed    int `json:"bed"`
+	Strip  int `json:"strip"`
+	Strips int `json:"strips"`
+	From   int `json:"from"`
+	To     int `json:"to"`
 }
 
 // Bed is a row of equal strips.
@@ -106,9 +123,12 @@ type Plan struct {
 	Plantings []Planting `json:"plantings"`
 }
 
-// MayGrow says whether a bed suits a candidate at all: sun and kind. It says
-// nothing of families, of what else stands there or of space.
+// MayGrow says whether a bed suits a candidate at all: sun and kind, and its crop
+// not ruled out. It says nothing of families, of what else stands there or of space.
 func (p *Problem) MayGrow(cand, bed int) bool {
 	c, b := &p.Cands[cand], &p.Beds[bed]
+	if slices.Contains(p.Without, c.Crop) {
+		return false
+	}
 	return b.SunHours >= p.Crops[c.Crop].SunHours && (c.Kinds == 0 || c.Kinds>>uint(b.Kind)&1 == 1)
 }

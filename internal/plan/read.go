@@ -78,6 +78,10 @@ func (p *problemText) UnmarshalJSON(text []byte) error {
 		Beds  json.RawMessage `json:"beds"`
 		Crops json.RawMessage `json:"crops"`
 		Cands json.RawMessage `json:"cands"`
+
+		Fixed   json.RawMessage `json:"fixed"`
+		Closed  json.RawMessage `json:"closed"`
+		Without json.RawMessage `json:"without"`
 	}{plain: (*plain)(p)}
 	if err := json.Unmarshal(text, &lists); err != nil {
 		return err
@@ -93,9 +97,21 @@ func (p *problemText) UnmarshalJSON(text []byte) error {
 	if p.Beds, err = decodeBeds(lists.Beds, q); err != nil {
 		return err
 	}
-	p.Cands, err = decodeList(lists.Cands, "cands", maxCands, q.checkCandidate)
+	if p.Cands, err = decodeList(lists.Cands, "cands", maxCands, q.checkCandidate); err != nil {
+		return err
+	}
+	if p.Fixed, err = decodeList(lists.Fixed, "fixed", maxGround, accept[Planting]); err != nil {
+		return err
+	}
+	if p.Closed, err = decodeList(lists.Closed, "closed", maxGround, accept[Closure]); err != nil {
+		return err
+	}
+	p.Without, err = decodeList(lists.Without, "without", maxCrops, accept[int])
 	return err
 }
+
+// accept leaves an element to be checked with the whole problem.
+func accept[E any](int, *E) error { return nil }
 
 func decodeBeds(text json.RawMessage, p *Problem) ([]Bed, error) {
 	type plain Bed

@@ -36,6 +36,7 @@ type larder struct {
 // slot is one week's room in one tier.
 type slot struct {
 	worth, room float64 // per gram eaten; grams
+	rank        float64 // logarithm of the worth in grams of week 0
 	week, tier  int32
 }
 
@@ -69,8 +70,10 @@ func newLarder(p *Problem, c *Crop) *larder {
 	}
 	// Logarithms keep Keep^week from vanishing; Keep = 0 ranks purely by week.
 	perWeek := math.Max(math.Log(c.Keep), -1e6)
-	rank := func(s slot) float64 { return math.Log(s.worth) + float64(s.week)*perWeek }
-	sort.SliceStable(slots, func(i, j int) bool { return rank(slots[i]) > rank(slots[j]) })
+	for i := range slots {
+		slots[i].rank = math.Log(slots[i].worth) + float64(slots[i].week)*perWeek
+	}
+	sort.SliceStable(slots, func(i, j int) bool { return slots[i].rank > slots[j].rank })
 
 	n := len(slots)
 	l.slots, l.words = slots, (n+63)/64

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 )
 
 // Result is what Solve hands back.
@@ -15,9 +17,15 @@ type Result struct {
 	Seconds      float64       `json:"seconds"`
 	Seed         int64         `json:"seed"`
 	Improvements []Improvement `json:"improvements"`
-	// Duals prove Bound (see the function Bound). They are large and not part of
-	// the result's JSON.
+	// Duals prove Bound (see the function Bound). They are large: only WriteProof
+	// writes them.
 	Duals *Duals `json:"-"`
+}
+
+// proofText is a result's JSON with its duals.
+type proofText struct {
+	*Result
+	Duals *Duals `json:"duals,omitempty"`
 }
 
 // Improvement is one better plan or bound, as found: [seconds, value, bound] in JSON.
@@ -53,11 +61,12 @@ func ReadResult(r io.Reader) (*Result, error) {
 	if err != nil {
 		return nil, fmt.Errorf("result: %w", err)
 	}
-	res := new(Result)
-	if err := json.Unmarshal(text, res); err != nil {
+	res := proofText{Result: new(Result)}
+	if err := json.Unmarshal(text, &res); err != nil {
 		return nil, fmt.Errorf("result: %w", err)
 	}
-	return res, nil
+	res.Result.Duals = res.Duals
+	return res.Result, nil
 }
 
 // Write writes the result as one line of JSON.
@@ -66,4 +75,49 @@ func (r *Result) Write(w io.Writer) error {
 		return fmt.Errorf("result: %w", err)
 	}
 	return nil
+}
+
+// WriteProof writes the result with its duals, so that Check can prove the bound
+// again. Prices are cut to dualDigits digits; any prices prove some bound, and
+// these prove the same but for auditSlack.
+func (r *Result) WriteProof(w io.Writer) error {
+	if err := json.NewEncoder(w).Encode(proofText{r, r.Duals.short()}); err != nil {
+		return fmt.Errorf("result: %w", err)
+	}
+	return nil
+}
+
+// dualDigits keep the file small and the sum over all prices good to auditSlack.
+const dualDigits = 10
+
+// short copies prices with few digits; the years' weights keep all, since they
+// must add up to 1.
+func (d *Duals) short() *Duals {
+	if d == nil {
+		return nil
+	}
+	c := &Duals{Years: d.Years, Wage: shortList(d.Wage), Tray: shortList(d.Tray)}
+	for _, list := range d.Produce {
+		c.Produce = append(c.Produce, shortList(list))
+	}
+	for _, list := range d.Family {
+		c.Family = append(c.Family, shortList(list))
+	}
+	return c
+}
+
+func shortList(list []float64) []float64 {
+	short := make([]float64, len(list))
+	for i, x := range list {
+		if x < 1e-12 {
+			continue // nothing, and it would take the most room of all
+		}
+		// Downwards, so that a price at its limit stays within it.
+		unit := math.Pow(10, math.Floor(math.Log10(x))+1-dualDigits)
+		short[i], _ = strconv.ParseFloat(strconv.FormatFloat(math.Floor(x/unit)*unit, 'g', dualDigits, 64), 64)
+		if short[i] > x {
+			short[i] = x
+		}
+	}
+	return short
 }

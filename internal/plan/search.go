@@ -95,7 +95,9 @@ func (s *searcher) load(plan []Planting) {
 		}
 	}
 	for _, pl := range plan {
-		s.put(pl)
+		if s.fits(pl) { // fixed ones stand already
+			s.put(pl)
+		}
 	}
 	s.settle()
 	s.keep()
@@ -110,6 +112,7 @@ const (
 	shrink
 	shift
 	replace
+	swap
 	moveKinds
 )
 
@@ -133,6 +136,8 @@ func (s *searcher) try() bool {
 		ok = s.shift()
 	case replace:
 		ok = s.replace()
+	case swap:
+		ok = s.swap()
 	}
 	if !ok || len(s.log) == 0 {
 		s.undo()
@@ -157,7 +162,7 @@ func (s *searcher) try() bool {
 
 // moveWeights is how often each move is drawn, found by trial on the three
 // made-up instances.
-var moveWeights = [moveKinds]int{recast: 10, insert: 3, grow: 30, shrink: 45, shift: 15, replace: 10}
+var moveWeights = [moveKinds]int{recast: 10, insert: 3, grow: 30, shrink: 45, shift: 15, replace: 10, swap: 15}
 
 func (s *searcher) draw() int {
 	sum := 0

@@ -13,6 +13,10 @@ type Options struct {
 	Iterations int     // moves tried by each searcher; 0 = only Seconds or the context stop it
 	Threads    int     // processors used; 0 = 1
 
+	// Keep is a plan to go on from, as far as it fits; the plan found is worth no
+	// less than what is kept of it. The search stays near it.
+	Keep []Planting
+
 	// Clock tells the time; nil where it is not known, and then Seconds and a
 	// deadline cannot be kept: Iterations or ctx must end the search.
 	Clock func() time.Time
@@ -41,7 +45,12 @@ func Solve(ctx context.Context, p *Problem, o Options, progress func(Progress)) 
 	for i := range team {
 		team[i] = newSearcher(p, r.shared, o.Seed, i)
 		team[i].note() // bare ground is a plan too, should time be up already
-		team[i].construct()
+		if len(o.Keep) > 0 {
+			team[i].load(o.Keep)
+			team[i].note()
+		} else {
+			team[i].construct()
+		}
 		r.report(team[i])
 		if r.over() {
 			return r.result(team[:i+1])

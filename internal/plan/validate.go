@@ -3,10 +3,11 @@ package plan
 import "fmt"
 
 // Violation is one rule that a plan breaks. Planting is its index in the plan,
-// or -1 when no single planting is to blame (indoor space, a candidate's most strips).
+// or -1 when no single planting is to blame (indoor space, a candidate's most strips,
+// a fixed planting that is missing).
 type Violation struct {
 	Planting int
-	Rule     string // "index", "length", "bed", "sun", "kind", "ban", "family", "overlap", "tray", "max"
+	Rule     string // "index", "length", "bed", "sun", "kind", "ban", "family", "overlap", "tray", "max", "closed", "without", "fixed"
 	Detail   string
 }
 
@@ -33,6 +34,7 @@ func Validate(p *Problem, plantings []Planting) []Violation {
 	}
 	v.space(plantings)
 	v.most(plantings)
+	v.settled(plantings)
 	return v.found
 }
 
@@ -149,6 +151,30 @@ func (v *validator) most(plantings []Planting) {
 	for cand, n := range strips {
 		if most := v.p.Cands[cand].MaxStrips; most > 0 && n > most {
 			v.say(-1, "max", "candidate %d has %d strips, at most %d", cand, n, most)
+		}
+	}
+}
+
+// settled checks what the grower has settled beforehand.
+func (v *validator) settled(plantings []Planting) {
+	there := map[Planting]bool{}
+	for i, pl := range plantings {
+		there[pl] = true
+		cand := v.p.Cands[pl.Cand]
+		for _, crop := range v.p.Without {
+			if cand.Crop == crop {
+				v.say(i, "without", "crop %d %q is ruled out", crop, v.p.Crops[crop].Name)
+			}
+		}
+		for _, c := range v.p.Closed {
+			if c.Bed == pl.Bed && c.Strip < pl.Strip+pl.Strips && pl.Strip < c.Strip+c.Strips && c.From < cand.End && cand.Start < c.To {
+				v.say(i, "closed", "bed %d strips %d to %d are closed in weeks %d to %d", c.Bed, c.Strip, c.Strip+c.Strips-1, c.From, c.To-1)
+			}
+		}
+	}
+	for i, pl := range v.p.Fixed {
+		if !there[pl] {
+			v.say(-1, "fixed", "fixed planting %d is missing", i)
 		}
 	}
 }
