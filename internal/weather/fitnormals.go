@@ -29,6 +29,7 @@ func FitNormals(rec *Record) Normals {
 	}
 	f.sunshine()
 	f.wind()
+	f.humidity()
 	return f.n
 }
 

@@ -24,7 +24,14 @@ func formats() []format {
 		{"KNMI daily text", knmiHead.MatchString, readKNMI},
 		{"Met Éireann daily CSV", metEireannHead.MatchString, readMetEireann},
 		{"DSSAT weather file", dssatHead.MatchString, readDSSAT},
-		{"BoM single-element CSV", bomHead.MatchString, refuseBoM},
+		{"BoM single-element CSV", bomHead.MatchString, refusePart},
+		{"ECA&D single-element text", ecadHead.MatchString, refusePart},
+		{"ECA&D sheet (°C, mm, W/m²)", londonHead.MatchString, readLondon},
+		{"ECA&D sheet of several stations", sheetHead.MatchString, refuseSheet},
+		{"EPW hourly", epwHead.MatchString, readEPW},
+		{"Met Éireann hourly CSV", irishHourHead.MatchString, readHours(irishHours)},
+		{"hourly CSV", hourCSVHead.MatchString, readHours(csvHours)},
+		{"Met Office monthly text", monthlyHead.MatchString, refuseMonthly},
 		{"SENAMHI daily text", senamhiHead.MatchString, readSENAMHI},
 		{"plain CSV", plainHead, readPlain},
 	}
@@ -64,4 +71,4 @@ func formatOf(head []byte) (format, error) {
 }
 
 // rightHeader tells how to make any table readable.
-const rightHeader = "start it with the line date,tmin_c,tmax_c,rain_mm (°C and mm) or date,tmin_f,tmax_f,rain_in (°F and inches)"
+const rightHeader = "start it with the line date,tmin_c,tmax_c,rain_mm (°C and mm) or date,tmin_f,tmax_f,rain_in (°F and inches), or say what stands in which column with haulm weather convert FILE --columns"

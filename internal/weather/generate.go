@@ -57,6 +57,7 @@ type generator struct {
 	windMean, windSpread, windL1 yearCurve
 	aboveAirMJ                   yearCurve
 	slowDays                     float64
+	damp                         *humidityCurves // nil where humidity is not known
 
 	wet              bool
 	fastMin, fastMax float64 // yesterday's fast residuals, standardised
@@ -104,6 +105,9 @@ func newGenerator(n Normals, site Site, seed uint64) *generator {
 		windSpread:  n.curve(func(m Month) float64 { return m.WindSD }),
 		windL1:      share(func(m Month) float64 { return m.WindLag1 }, 0, 0.95),
 		slowDays:    n.SlowDays,
+	}
+	if n.knowsHumidity() {
+		g.damp = newHumidityCurves(n)
 	}
 	for d := range g.aboveAirMJ {
 		g.aboveAirMJ[d] = sun.ExtraterrestrialMJ(site.LatDeg, d+1)
@@ -153,6 +157,9 @@ func (g *generator) day(rec *Record, d int, slow float64) {
 	rec.RainMM = append(rec.RainMM, rain)
 	rec.SunMJ = append(rec.SunMJ, g.sunMJ(d, zMin, zMax))
 	rec.WindMS = append(rec.WindMS, g.windMS(d))
+	if g.damp != nil {
+		rec.HumidityPC = append(rec.HumidityPC, g.humidityPC(d, zMax))
+	}
 }
 
 // leastSpreadC is the least that a generated maximum lies above its minimum;

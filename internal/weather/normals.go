@@ -40,6 +40,22 @@ type Month struct {
 	WindMS   float64 // mean at 2 m
 	WindSD   float64
 	WindLag1 float64
+
+	HumidityPC     float64 // mean relative humidity, %; 0 where it is not known
+	HumidityWetPC  float64 // how much damper wet days are than dry ones
+	HumiditySD     float64 // spread of the rest
+	HumidityLag1   float64
+	HumidityOnTmax float64 // standardised regression of the rest on the residual of Tmax
+}
+
+// knowsHumidity says whether there are figures of humidity for every month.
+func (n *Normals) knowsHumidity() bool {
+	for _, m := range n.Months {
+		if !(m.HumidityPC > 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // WetMM is the least rain that makes a wet day: 0.2 mm, the rain day of the

@@ -30,6 +30,23 @@ func (m *Month) figures() []figure {
 	}
 }
 
+// humidityFigures are columns that a table may lack.
+func (m *Month) humidityFigures() []figure {
+	return []figure{
+		{"humidity_pc", &m.HumidityPC}, {"humidity_wet_pc", &m.HumidityWetPC}, {"humidity_sd_pc", &m.HumiditySD},
+		{"humidity_lag1", &m.HumidityLag1}, {"humidity_on_tmax", &m.HumidityOnTmax},
+	}
+}
+
+// written are the columns of n's table.
+func (n *Normals) written(month int) []figure {
+	m := &n.Months[month]
+	if !n.knowsHumidity() {
+		return m.figures()
+	}
+	return append(m.figures(), m.humidityFigures()...)
+}
+
 // wholes names the numbers that are not by month.
 func (n *Normals) wholes() []figure {
 	return []figure{
@@ -47,12 +64,12 @@ func WriteNormals(w io.Writer, n Normals) error {
 		fmt.Fprintf(out, "# %s: %s\n", f.name, figureText(*f.at))
 	}
 	out.WriteString("month")
-	for _, f := range n.Months[0].figures() {
+	for _, f := range n.written(0) {
 		out.WriteString("," + f.name)
 	}
 	for m := range n.Months {
 		fmt.Fprintf(out, "\n%d", m+1)
-		for _, f := range n.Months[m].figures() {
+		for _, f := range n.written(m) {
 			out.WriteString("," + figureText(*f.at))
 		}
 	}
@@ -126,7 +143,11 @@ func (m *Month) read(names, row []string) error {
 	for i, name := range names {
 		at[name] = row[i]
 	}
-	for _, f := range m.figures() {
+	columns := m.figures()
+	if _, ok := at["humidity_pc"]; ok {
+		columns = append(columns, m.humidityFigures()...)
+	}
+	for _, f := range columns {
 		text, ok := at[f.name]
 		if !ok {
 			return fmt.Errorf("monthly figures: no column %s", f.name)

@@ -334,6 +334,7 @@ func TestRealFiles(t *testing.T) {
 		{"ES_tudela.csv.gz", "plain CSV", "2000-01-01", "2010-12-31", 4018},
 		{"CA_2100630_haines-junction-yt.csv.gz", "plain CSV", "1975-01-01", "2001-01-31", 4392},
 		{"IT_T0129_trento-laste.csv.gz", "plain CSV", "1958-01-01", "2007-12-31", 18262},
+		{"UK_heathrow_ecad_london_weather.csv.gz", "ECA&D sheet (°C, mm, W/m²)", "1979-01-01", "2020-12-31", 15341},
 	} {
 		rec, report := record(t, c.file)
 		if report.Format != c.format || rec.Start.String() != c.from || (rec.End()-1).String() != c.last || report.Days != c.days {
@@ -354,12 +355,11 @@ func TestRealFiles(t *testing.T) {
 		t.Errorf("Haines Junction: %+v", report.Rejected)
 	}
 	for file, want := range map[string]string{
-		"UK_heathrow_ecad_london_weather.csv.gz":          "does not say its unit",
 		"USW00014839_milwaukee-wi.csv.gz":                 "does not say its unit",
 		"USW00014735_albany-ny.csv.gz":                    "does not say its unit",
 		"AU_IDCJAC0010_066062_sydney_tmax.csv.gz":         "one element",
 		"SE_stockholm_1961_2012_t1t2t3txtntm.txt.gz":      "no header",
-		"EU_ecad_18stations_2000-2010.csv.gz":             "with a unit",
+		"EU_ecad_18stations_2000-2010.csv.gz":             "holds 18 stations",
 		"../../../reference/models/phenology_weather.csv": "more than one station",
 	} {
 		if _, _, err := ReadFile(daily(t, file), Options{Today: today}); err == nil || !strings.Contains(err.Error(), want) {

@@ -43,9 +43,3 @@ func count(n *int, when bool) {
 		*n++
 	}
 }
-
-// refuseBoM says what to do with the Australian service's files of one
-// element each.
-func refuseBoM(*lines, *builder) error {
-	return errors.New("this Bureau of Meteorology file holds one element only; put the station's minimum, maximum and rain together in one CSV: " + rightHeader)
-}
