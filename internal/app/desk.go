@@ -149,6 +149,9 @@ const builtInPrefix = "built-in:"
 
 func (d *Desk) record() (*weather.Record, error) {
 	ref := d.garden.WeatherRef
+	if ref == EstimateRef {
+		return EstimateFor(d.garden.Site)
+	}
 	if name, ok := strings.CutPrefix(ref, builtInPrefix); ok {
 		return weather.BuiltIn(name)
 	}

@@ -30,6 +30,9 @@ func ImportGarden(d *Desk, path string) (*weather.Report, error) {
 	if err := CheckGarden(g, d.Catalogue); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
+	if g.WeatherRef == EstimateRef {
+		return nil, d.SaveGarden(g)
+	}
 	if strings.HasPrefix(g.WeatherRef, builtInPrefix) {
 		if _, err := weather.BuiltIn(strings.TrimPrefix(g.WeatherRef, builtInPrefix)); err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)

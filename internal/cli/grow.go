@@ -36,14 +36,14 @@ func (c growCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	if c.Lat == nil && !report.HasSite {
+	if c.Lat == nil && report != nil && !report.HasSite {
 		return errors.New("the record does not say where it was kept: give its latitude with --lat")
 	}
 	w, err := app.Prepare(rec, s.catalogue)
 	if err != nil {
 		return err
 	}
-	if report.RejectedCount > 0 {
+	if report != nil && report.RejectedCount > 0 {
 		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
 	}
 	answer, err := w.Grow(question, s.catalogue)

@@ -20,7 +20,8 @@ type recordFlags struct {
 // read reads the record and warns of what was left out.
 func (f recordFlags) read(s *session) (*weather.Record, *weather.Report, error) {
 	if f.Record == "" {
-		return nil, nil, errors.New("name a weather record with --record FILE")
+		rec, err := f.estimate()
+		return rec, nil, err
 	}
 	rec, report, err := weather.ReadFile(f.Record, weather.Options{Today: s.today()})
 	if err != nil {
@@ -33,13 +34,33 @@ func (f recordFlags) read(s *session) (*weather.Record, *weather.Report, error) 
 	return rec, report, nil
 }
 
+// estimate is a first estimate for the place, where no record is named.
+func (f recordFlags) estimate() (*weather.Record, error) {
+	if f.Lat == nil || f.Lon == nil {
+		return nil, errors.New("name a weather record with --record FILE, or a place with --lat N --lon N for a first estimate")
+	}
+	var place weather.Record
+	site := app.SiteOptions{LatDeg: f.Lat, LonDeg: f.Lon, ElevM: f.Elev}
+	if err := site.Apply(&place); err != nil {
+		return nil, err
+	}
+	if f.Elev == nil {
+		height, err := app.GroundHeight(place.Site.LatDeg, place.Site.LonDeg)
+		if err != nil {
+			return nil, err
+		}
+		place.Site.ElevM = height
+	}
+	return app.EstimateFor(place.Site)
+}
+
 // prepare reads the record and makes it ready to grow in.
 func (f recordFlags) prepare(s *session) (*app.Weather, error) {
 	rec, report, err := f.read(s)
 	if err != nil {
 		return nil, err
 	}
-	if n := report.RejectedCount; n > 0 {
+	if report != nil && report.RejectedCount > 0 {
 		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
 	}
 	return app.Prepare(rec, s.catalogue)
