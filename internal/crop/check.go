@@ -22,6 +22,9 @@ func (c *Crop) checkGrowth() error {
 	if c.Growth.PlateauC <= c.Growth.BaseC {
 		return fmt.Errorf("growth plateau %g °C is not above its base %g °C", c.Growth.PlateauC, c.Growth.BaseC)
 	}
+	if c.Growth.HotC < c.Growth.PlateauC {
+		return fmt.Errorf("growth is slowed by heat from %g °C, below its plateau %g °C", c.Growth.HotC, c.Growth.PlateauC)
+	}
 	if len(c.Classes) != 3 || c.Classes[0].Name != "early" || c.Classes[1].Name != "mid" || c.Classes[2].Name != "late" {
 		return fmt.Errorf("classes must stand in the order early, mid, late")
 	}

@@ -36,5 +36,17 @@ type Constants struct {
 	RaisedCreditShare   float64 // of the thermal time to first picking, the most that raised plants bring with them
 	LeastEmergenceShare float64 // of the best germination, below which a sowing has failed
 
+	TrayShare       float64 // of the thermal time of days in trays and pots indoors, what it is worth in the ground
+	HotSpellRatio   float64 // of the days of heat that make a leaf crop run up, the days within which they must fall
+	KindShare       float64 // of the spread from early to late kinds, the spread within one class
+	SiteLogSD       float64 // spread of ln(thermal time to first picking) of one kind between sites and seasons
+	EmergeLogSD     float64 // spread of ln(thermal time to emergence) between seed lots, where a route has no range of its own
+	SiteEmergeLogSD float64 // … and between sites and seedbeds
+
+	GardenPaceLogSD    float64 // how far gardens lie from the book in ln(thermal time), all their crops alike
+	PlantingPaceLogSD  float64 // … and single plantings of one crop in one garden
+	GardenYieldLogSD   float64 // the same of ln(weight)
+	PlantingYieldLogSD float64
+
 	Facts []Fact // the same figures with ranges, sources and grades
 }

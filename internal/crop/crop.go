@@ -43,6 +43,7 @@ type Crop struct {
 type Class struct {
 	Name            string
 	ToFirstPickCDay float64 // thermal time from Growth.From to first picking
+	LogSD           float64 // spread of ln(thermal time) between cultivars of the class
 }
 
 // Route is one way to raise a crop.
@@ -72,6 +73,7 @@ type Route struct {
 	PotMinLitres   float64 // least pot for one plant; 0 = not for pots
 	EmergeBaseC    float64
 	EmergeCDay     float64 // 50 % field emergence
+	EmergeLogSD    float64 // spread of ln(EmergeCDay) between seed lots and seedbeds, from the fact's range where it has one
 	AfterWinterKey string  // Hardiness stage to use while it stands through winter, "" = the first
 }
 
@@ -91,7 +93,8 @@ type Germination struct {
 type Growth struct {
 	BaseC    float64
 	PlateauC float64
-	From     string // emergence, transplant, planting, or (perennials) new year
+	HotC     float64 // daily mean from which development is slowed by heat; PlateauC where the table gives none
+	From     string  // emergence, transplant, planting, or (perennials) new year
 }
 
 // Hardiness is what cold does to a crop at a stage; short exposure of a

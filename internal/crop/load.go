@@ -195,8 +195,14 @@ func (c *Crop) routeAt(key string) int {
 func (l *loader) finish() error {
 	for _, c := range l.cat.crops {
 		c.Tall = c.HeightM >= l.cat.Constants.TallFromM
+		if c.Growth.HotC == 0 {
+			c.Growth.HotC = c.Growth.PlateauC
+		}
 		for i := range c.Routes {
 			c.Routes[i].finish(c)
+			if c.Routes[i].EmergeLogSD == 0 {
+				c.Routes[i].EmergeLogSD = l.cat.Constants.EmergeLogSD
+			}
 		}
 		for i := range c.Hardiness {
 			if math.IsNaN(c.Hardiness[i].KillC) || math.IsNaN(c.Hardiness[i].DamageC) {
@@ -206,6 +212,7 @@ func (l *loader) finish() error {
 		if err := c.check(); err != nil {
 			return fmt.Errorf("crop %s: %w", c.Key, err)
 		}
+		c.spreadClasses(l.cat.Constants.KindShare)
 	}
 	var err error
 	l.cat.names, err = newNameIndex(l.cat.crops)

@@ -44,6 +44,7 @@ const (
 var growthRules = []rule[Crop]{
 	figure("growth.base_c", -3, 15, func(c *Crop) *float64 { return &c.Growth.BaseC }),
 	figure("growth.plateau_c", 15, 40, func(c *Crop) *float64 { return &c.Growth.PlateauC }),
+	option("growth.hot_c", 15, 40, func(c *Crop) *float64 { return &c.Growth.HotC }),
 	wording("growth.from_text", true, func(c *Crop) *string { return &c.Growth.From }, FromEmergence, FromTransplant, FromPlanting, FromNewYear),
 	class("early"), class("mid"), class("late"),
 	wording("picking.pattern_text", true, func(c *Crop) *string { return &c.Picking.Pattern }, PickedOnce, PickedRepeated, CutAndComeAgain),
@@ -56,8 +57,33 @@ var growthRules = []rule[Crop]{
 
 func class(name string) rule[Crop] {
 	return rule[Crop]{name: "growth.first_pick_" + name + "_cday", min: 50, max: 3500, needed: true, set: func(c *Crop, f Fact) {
-		c.Classes = append(c.Classes, Class{name, f.Value})
+		c.Classes = append(c.Classes, Class{Name: name, ToFirstPickCDay: f.Value, LogSD: logSD(f)})
 	}}
+}
+
+// eightyPercent is how many standard deviations lie between the ends of a
+// range that holds the middle 80 % of a normal distribution.
+const eightyPercent = 2 * 1.2816
+
+// logSD is the spread of a figure's logarithm, its low and high being taken as
+// the ends of the middle 80 %; 0 where the fact has no range.
+func logSD(f Fact) float64 {
+	if math.IsNaN(f.Low) || f.Low <= 0 {
+		return 0
+	}
+	return math.Log(f.High/f.Low) / eightyPercent
+}
+
+// spreadClasses gives classes without a range of their own a share of the
+// spread from early to late kinds, which are taken as the ends of the middle
+// 80 % of all kinds.
+func (c *Crop) spreadClasses(share float64) {
+	all := math.Log(c.Classes[len(c.Classes)-1].ToFirstPickCDay/c.Classes[0].ToFirstPickCDay) / eightyPercent
+	for i := range c.Classes {
+		if c.Classes[i].LogSD == 0 {
+			c.Classes[i].LogSD = share * all
+		}
+	}
 }
 
 func germinationRules() []rule[Crop] {

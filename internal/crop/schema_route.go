@@ -29,7 +29,9 @@ var routeRules = []rule[Route]{
 	figure("route.cost_per_plant_money", 0, 20, func(r *Route) *float64 { return &r.CostPerPlant }),
 	option("route.pot_min_litres", 0.1, 100, func(r *Route) *float64 { return &r.PotMinLitres }),
 	figure("route.emerge_base_c", -3, 16, func(r *Route) *float64 { return &r.EmergeBaseC }),
-	figure("route.emerge_cday", 10, 600, func(r *Route) *float64 { return &r.EmergeCDay }),
+	{name: "route.emerge_cday", min: 10, max: 600, needed: true, set: func(r *Route, f Fact) {
+		r.EmergeCDay, r.EmergeLogSD = f.Value, logSD(f)
+	}},
 }
 
 // finish fills what follows from the facts.
@@ -84,6 +86,16 @@ var constantRules = []rule[Constants]{
 	figure("pick.cap_share", 1, 4, func(c *Constants) *float64 { return &c.PickingCapShare }),
 	figure("pick.worth_share", 0, 0.5, func(c *Constants) *float64 { return &c.WorthPickingShare }),
 	figure("pick.set_lead_d", 0, 90, func(c *Constants) *float64 { return &c.SetLeadDays }),
+	figure("raise.tray_share", 0.2, 1, func(c *Constants) *float64 { return &c.TrayShare }),
+	figure("season.hot_spell_ratio", 1, 10, func(c *Constants) *float64 { return &c.HotSpellRatio }),
+	figure("doubt.kind_share", 0, 1, func(c *Constants) *float64 { return &c.KindShare }),
+	figure("doubt.site_share", 0, 0.5, func(c *Constants) *float64 { return &c.SiteLogSD }),
+	figure("doubt.emerge_share", 0, 0.8, func(c *Constants) *float64 { return &c.EmergeLogSD }),
+	figure("doubt.site_emerge_share", 0, 0.8, func(c *Constants) *float64 { return &c.SiteEmergeLogSD }),
+	figure("learn.garden_pace_share", 0.01, 0.5, func(c *Constants) *float64 { return &c.GardenPaceLogSD }),
+	figure("learn.planting_pace_share", 0.01, 0.5, func(c *Constants) *float64 { return &c.PlantingPaceLogSD }),
+	figure("learn.garden_yield_share", 0.01, 1, func(c *Constants) *float64 { return &c.GardenYieldLogSD }),
+	figure("learn.planting_yield_share", 0.01, 1, func(c *Constants) *float64 { return &c.PlantingYieldLogSD }),
 	figure("course.longest_d", 100, 800, func(c *Constants) *float64 { return &c.LongestCourseDays }),
 	figure("shade.tall_from_m", 0.3, 3, func(c *Constants) *float64 { return &c.TallFromM }),
 }

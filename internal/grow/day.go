@@ -10,7 +10,7 @@ import (
 // day-by-day twin are built from these rules, so that a rule stands once.
 
 // heatOn is the day's thermal time (°C-day) for growth: mean air temperature
-// above the base, capped at the plateau and fading out above it, braked by weak
+// above the base, capped at the plateau, fading out in heat, braked by weak
 // light, and nothing at all after a night that checks the plant.
 func (c *Climate) heatOn(i int, key heatKey, cover crop.Cover) float64 {
 	if c.minC[i]+cover.MinC <= key.damageC {
@@ -18,7 +18,7 @@ func (c *Climate) heatOn(i int, key heatKey, cover crop.Cover) float64 {
 	}
 	mean := c.meanC[i] + cover.MeanC
 	warmth := math.Max(0, math.Min(mean, key.plateauC)-key.baseC)
-	if over := mean - key.plateauC; over > 0 {
+	if over := mean - key.hotC; over > 0 {
 		warmth *= math.Max(0, 1-over/c.rules.TooHotAboveC)
 	}
 	return warmth * c.lightOn(i, cover)
@@ -114,6 +114,20 @@ func (c *Climate) nightsMild(i int, aboveC float64, cover crop.Cover) bool {
 		total += c.minC[d] + cover.MinC
 	}
 	return total/float64(i-from) >= aboveC
+}
+
+// lastingHeat says whether at least so many of the days before day i, in a
+// spell of a set multiple of their number, were hotter than meanC on the mean.
+// Heat that comes and goes over a summer does not make leaf crops run up; heat
+// that lasts does.
+func (c *Climate) lastingHeat(i int, meanC float64, days int, cover crop.Cover) bool {
+	hot := 0
+	for d := max(0, i-int(c.rules.HotSpellRatio*float64(days))); d < i; d++ {
+		if c.meanC[d]+cover.MeanC > meanC {
+			hot++
+		}
+	}
+	return hot >= days
 }
 
 // mildNightsDays is how many nights a gardener looks back on (common

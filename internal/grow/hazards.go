@@ -117,8 +117,10 @@ func (r *run) boltDay() int {
 			day = trigger + int(bolt.DaysToBolt)
 		}
 	}
-	if r.hot != nil {
-		day = min(day, r.hot.reach(r.from, r.recipe.warm.BoltsDays))
+	if r.hot != nil && r.from < r.days() {
+		if spell := int(r.hot[r.from]); spell < r.days() {
+			day = min(day, spell)
+		}
 	}
 	return day
 }

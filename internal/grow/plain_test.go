@@ -226,13 +226,9 @@ func (p *plain) boltsOn() int {
 	if p.warm.BoltsMeanC <= 0 {
 		return day
 	}
-	hot := 0.0
-	for i := p.from; i <= p.n; i++ {
-		if hot >= p.warm.BoltsDays {
+	for i := p.from; i < p.n; i++ {
+		if p.lastingHeat(i, p.warm.BoltsMeanC, int(p.warm.BoltsDays), p.cover) {
 			return min(day, i)
-		}
-		if i < p.n {
-			hot += count(p.meanC[i]+p.cover.MeanC > p.warm.BoltsMeanC)
 		}
 	}
 	return day

@@ -59,6 +59,7 @@ type recipe struct {
 	kgPerM2  float64
 	cover    crop.Cover
 	germ     crop.Germination
+	doubt    Doubt
 }
 
 // newRecipe resolves what is to be grown and how.
@@ -72,6 +73,10 @@ func newRecipe(cr *crop.Crop, className string, route *crop.Route, cover crop.Co
 		fromStart: cr.Growth.From == "planting", fromSetOut: cr.Growth.From == "transplant",
 		emergeCDay: route.EmergeCDay, targetCDay: class.ToFirstPickCDay,
 		bulbs: cr.DayLength, bolt: cr.Bolting, warm: cr.Heat, kgPerM2: cr.Yield.TypicalKgM2,
+	}
+	r.doubt = Doubt{
+		EmergenceLog: math.Hypot(route.EmergeLogSD, rules.SiteEmergeLogSD),
+		GrowthLog:    math.Hypot(class.LogSD, rules.SiteLogSD),
 	}
 	r.emerge = soilKey{route.EmergeBaseC, emergenceCap(cr), cover.Key}
 	r.rotBelowC = math.Min(cr.Germination.MinSoilC, route.EmergeBaseC+rules.RotMarginC)
@@ -99,7 +104,7 @@ func (r *recipe) setCold(cr *crop.Crop) {
 	for _, h := range cr.Hardiness {
 		byStage[h.Stage] = h
 	}
-	r.heat = heatKey{cr.Growth.BaseC, cr.Growth.PlateauC, math.Inf(-1), r.cover.Key}
+	r.heat = heatKey{cr.Growth.BaseC, cr.Growth.PlateauC, cr.Growth.HotC, math.Inf(-1), r.cover.Key}
 	last, found := crop.Hardiness{KillC: math.Inf(-1), DamageC: math.Inf(-1)}, false
 	if len(cr.Hardiness) > 0 {
 		last = cr.Hardiness[0]
@@ -136,7 +141,7 @@ func (r *recipe) setRaising(cr *crop.Crop, route *crop.Route, rules crop.Constan
 	r.raiseDays = int(math.Round(weeks * 7))
 	r.raiseMaxDays = int(math.Round(raising.RaiseWeeksMax*7)) + int(rules.HoldDays)
 	r.indoorEmergeDays = daysAt(raising.RaiseC, raising.EmergeBaseC, raising.EmergeCDay)
-	r.indoorCDay = math.Max(0, math.Min(raising.RaiseC, cr.Growth.PlateauC)-cr.Growth.BaseC)
+	r.indoorCDay = rules.TrayShare * math.Max(0, math.Min(raising.RaiseC, cr.Growth.PlateauC)-cr.Growth.BaseC)
 	r.seedlingCDay = r.indoorCDay * math.Max(0, float64(r.raiseDays-r.indoorEmergeDays))
 	r.creditCDay = rules.RaisedCreditShare * r.targetCDay
 	r.holdAboveC = math.Max(r.frost[young].killC+rules.SetOutMarginC, r.heat.damageC+1)

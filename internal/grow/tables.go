@@ -71,8 +71,8 @@ const hair = 1e-9
 
 type (
 	heatKey struct {
-		baseC, plateauC, damageC float64
-		cover                    string
+		baseC, plateauC, hotC, damageC float64
+		cover                          string
 	}
 	soilKey struct {
 		baseC, capC float64
@@ -94,6 +94,11 @@ type (
 		maxC, minC float64
 		cover      string
 	}
+	hotKey struct {
+		meanC float64
+		days  int
+		cover string
+	}
 	levelKey struct {
 		level float64
 		cover string
@@ -110,7 +115,7 @@ type tableCache struct {
 	pace    map[paceKey]sums
 	chill   map[chillKey][]int8
 	set     map[setKey]sums
-	hot     map[levelKey]sums
+	hot     map[hotKey]next
 	longer  map[float64]next
 	shorter map[float64]next
 	mild    map[levelKey]next
@@ -120,7 +125,7 @@ func newTableCache() *tableCache {
 	return &tableCache{
 		heat: map[heatKey]sums{}, soil: map[soilKey]sums{}, rot: map[levelKey]sums{},
 		frost: map[frostKey]next{}, pace: map[paceKey]sums{}, chill: map[chillKey][]int8{},
-		set: map[setKey]sums{}, hot: map[levelKey]sums{}, longer: map[float64]next{}, shorter: map[float64]next{}, mild: map[levelKey]next{},
+		set: map[setKey]sums{}, hot: map[hotKey]next{}, longer: map[float64]next{}, shorter: map[float64]next{}, mild: map[levelKey]next{},
 	}
 }
 
@@ -181,9 +186,10 @@ func (c *Climate) setTable(key setKey, cover crop.Cover) sums {
 	})
 }
 
-func (c *Climate) hotTable(meanC float64, cover crop.Cover) sums {
-	return cached(&c.tables.mu, c.tables.hot, levelKey{meanC, cover.Key}, func() sums {
-		return sumOf(len(c.minC), func(i int) float64 { return count(c.meanC[i]+cover.MeanC > meanC) })
+// hotTable looks up the next morning that follows lasting heat.
+func (c *Climate) hotTable(key hotKey, cover crop.Cover) next {
+	return cached(&c.tables.mu, c.tables.hot, key, func() next {
+		return nextWhere(len(c.minC), func(i int) bool { return c.lastingHeat(i, key.meanC, key.days, cover) })
 	})
 }
 

@@ -15,7 +15,8 @@ type Track struct {
 
 	soil, warmth, rot sums
 	heat, pace        sums
-	set, hot          sums
+	set               sums
+	hot               next
 	frost             [stages]next
 	chill             []int8
 	bulbDays          next
@@ -52,7 +53,7 @@ func (c *Climate) Track(cr *crop.Crop, class string, route *crop.Route, cover cr
 		t.set = c.setTable(r.set, cover)
 	}
 	if r.warm.BoltsMeanC > 0 {
-		t.hot = c.hotTable(r.warm.BoltsMeanC, cover)
+		t.hot = c.hotTable(hotKey{r.warm.BoltsMeanC, int(r.warm.BoltsDays), cover.Key}, cover)
 	}
 	if r.small {
 		t.standstill = c.shortDays(c.rules.StandstillBelowH)

@@ -1,0 +1,91 @@
+package grow
+
+import (
+	"math"
+
+	"haulm/internal/calendar"
+)
+
+// PaceBehind is the growth pace by which a planting would have been first
+// picked on the day that it was, in the weather it had: the middle of the
+// factors that end on that day. ok is false where no pace between a half and
+// twice the book's does.
+func (t *Track) PaceBehind(start, setOut, firstPick calendar.Date) (factor float64, ok bool) {
+	on, okOn := t.paceReaching(start, setOut, firstPick)
+	past, okPast := t.paceReaching(start, setOut, firstPick+1)
+	return (on + past) / 2, okOn && okPast
+}
+
+// paceReaching is the quickest pace whose first picking comes no sooner than
+// day.
+func (t *Track) paceReaching(start, setOut, day calendar.Date) (factor float64, ok bool) {
+	reaches := func(factor float64) bool {
+		c := t.Paced(Pace{1, factor}).Course(start, setOut)
+		return c.Failed() || c.FirstPick >= day
+	}
+	quick, slow := quickest, slowest
+	if reaches(quick) || !reaches(slow) {
+		return 0, false
+	}
+	for slow-quick > paceStep {
+		if middle := (quick + slow) / 2; reaches(middle) {
+			slow = middle
+		} else {
+			quick = middle
+		}
+	}
+	return slow, true
+}
+
+// The paces that are looked at, and how finely.
+const (
+	quickest, slowest = 0.5, 2.0
+	paceStep          = 0.001
+)
+
+// YieldBehind is the log of a weight against the course's; ok is false where
+// there is nothing to compare.
+func YieldBehind(course Course, kgPerM2 float64) (log float64, ok bool) {
+	if course.KgPerM2 <= 0 || kgPerM2 <= 0 {
+		return 0, false
+	}
+	return math.Log(kgPerM2 / course.KgPerM2), true
+}
+
+// fifths are the middles of five equal parts of a normal distribution.
+var fifths = [5]float64{-1.2816, -0.5244, 0, 0.5244, 1.2816}
+
+// GrowLearned is Grow for this garden: every year at five paces and five yields
+// that stand for equal parts of what is believed, so that the odds hold the
+// doubt as well as the weather. Each year stands five times.
+func (t *Track) GrowLearned(first, last int, start calendar.MonthDay, setOut *calendar.MonthDay, pace, yield Factor) Spread {
+	var all Spread
+	for i, z := range fifths {
+		spread := t.Paced(Pace{1, pace.At(z)}).Grow(first, last, start, setOut)
+		kg := yield.At(fifths[(2*i+1)%len(fifths)]) // 2 and 5 have no common part: pace and yield go unlinked
+		for k := range spread.Courses {
+			spread.Courses[k].scale(kg)
+		}
+		for k := range spread.Short {
+			spread.Short[k].scale(kg)
+		}
+		all.Courses = append(all.Courses, spread.Courses...)
+		all.Short = append(all.Short, spread.Short...)
+		all.Gaps += spread.Gaps
+	}
+	return all
+}
+
+// Scaled is the course with every weight times a factor.
+func (c Course) Scaled(factor float64) Course {
+	c.Pickings = append([]Picking(nil), c.Pickings...)
+	c.scale(factor)
+	return c
+}
+
+func (c *Course) scale(factor float64) {
+	c.KgPerM2 *= factor
+	for i := range c.Pickings {
+		c.Pickings[i].KgPerM2 *= factor
+	}
+}
