@@ -95,7 +95,8 @@ func TestBadInputGetsOneClearLine(t *testing.T) {
 	}{
 		{"unknown command", []string{"dig"}, "dig"},
 		{"unknown flag", []string{"frost", "--recrod", record}, "--rec"},
-		{"no record", []string{"frost"}, "--record"},
+		{"no record and no place", []string{"frost"}, "--record"},
+		{"half a place", []string{"frost", "--lat", "53"}, "--lon"},
 		{"missing record", []string{"frost", "--record", "nowhere.csv"}, "nowhere.csv"},
 		{"empty record", []string{"frost", "--record", write(t, "empty.csv", "")}, "empty.csv"},
 		{"truncated record", []string{"frost", "--record", write(t, "cut.csv.gz", packed.String()[:packed.Len()/2])}, "cut.csv.gz"},

@@ -33,17 +33,23 @@ const (
 type commands struct {
 	Garden string `help:"The garden's file. Default: the usual place for a person's data on this system." placeholder:"FILE" type:"path"`
 
-	Demo   demoCmd   `cmd:"" help:"Plan an invented garden and show it in the browser."`
-	Serve  serveCmd  `cmd:"" help:"Show your garden in the browser, on this machine only."`
-	Plan   planCmd   `cmd:"" help:"Plan the garden's year."`
-	Frost  frostCmd  `cmd:"" help:"The odds of frost in a weather record."`
-	Place  placeCmd  `cmd:"" help:"Find a place: where it lies and how high."`
-	Grow   growCmd   `cmd:"" help:"How a crop would have done in every year on record."`
-	Crops  cropsCmd  `cmd:"" help:"The crops, or one crop's figures with their sources."`
-	Record recordCmd `cmd:"" help:"Read a weather record and say what is in it and what is wrong with it."`
-	Import importCmd `cmd:"" help:"Take a garden from a text file (TOML)."`
-	Export exportCmd `cmd:"" help:"Write the garden as a text file (TOML), its weather record beside it."`
-	Solve  solveCmd  `cmd:"" help:"Solve a cropping problem given as numbers (JSON)."`
+	Demo     demoCmd     `cmd:"" help:"Plan an invented garden and show it in the browser."`
+	Serve    serveCmd    `cmd:"" help:"Show your garden in the browser, on this machine only."`
+	Plan     planCmd     `cmd:"" help:"Plan the garden's year."`
+	Today    todayCmd    `cmd:"" help:"What to do in the garden this morning, with water and alarms."`
+	Note     noteCmd     `cmd:"" help:"Write what happened in the diary."`
+	Fill     fillCmd     `cmd:"" help:"What can still go into a free stretch of ground."`
+	Calendar calendarCmd `cmd:"" help:"The jobs ahead as an iCalendar file."`
+	Frost    frostCmd    `cmd:"" help:"The odds of frost in a weather record."`
+	Place    placeCmd    `cmd:"" help:"Find a place: where it lies and how high."`
+	Grow     growCmd     `cmd:"" help:"How a crop would have done in every year on record."`
+	Crops    cropsCmd    `cmd:"" help:"The crops, or one crop's figures with their sources."`
+	Record   recordCmd   `cmd:"" help:"Read a weather record and say what is in it and what is wrong with it."`
+	Weather  weatherCmd  `cmd:"" help:"Fetch, join, shift, convert and check weather records."`
+	Import   importCmd   `cmd:"" help:"Take a garden from a text file (TOML)."`
+	Export   exportCmd   `cmd:"" help:"Write the garden as a text file (TOML), its weather record beside it."`
+	Validate validateCmd `cmd:"" help:"Hold the growth model against published trials."`
+	Solve    solveCmd    `cmd:"" help:"Solve a cropping problem given as numbers (JSON)."`
 }
 
 // session is what every command is handed.

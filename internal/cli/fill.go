@@ -1,0 +1,86 @@
+package cli
+
+import (
+	"fmt"
+
+	"haulm/internal/app"
+	"haulm/internal/calendar"
+	"haulm/internal/season"
+)
+
+type fillCmd struct {
+	Place  string `arg:"" help:"The place, by its name or the beginning of it." placeholder:"PLACE"`
+	FromCM int    `help:"Where the free stretch begins along the place. Default: the longest that is free." name:"from-cm" placeholder:"CM"`
+	ToCM   int    `help:"Where it ends." name:"to-cm" placeholder:"CM"`
+	Day    string `help:"Another day than today." placeholder:"YYYY-MM-DD"`
+	JSON   bool   `help:"Print JSON."`
+}
+
+// Help gives an example.
+func (fillCmd) Help() string { return "Example: haulm fill \"Long bed\" --from-cm 120 --to-cm 240" }
+
+// Run tells what can still go into a gap.
+func (c fillCmd) Run(s *session) error {
+	if c.FromCM < 0 || c.ToCM < 0 || c.ToCM > 0 && c.ToCM <= c.FromCM || c.FromCM > 0 && c.ToCM == 0 {
+		return fmt.Errorf("--from-cm %d --to-cm %d: give both, the smaller first, or neither", c.FromCM, c.ToCM)
+	}
+	q := app.FillQuestion{Place: c.Place, FromCM: c.FromCM, ToCM: c.ToCM, Day: calendar.None}
+	if c.Day != "" {
+		day, err := calendar.Parse(c.Day)
+		if err != nil {
+			return fmt.Errorf("--day: %w", err)
+		}
+		q.Day = day
+	}
+	desk, file, err := s.openDesk(false)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	answer, err := desk.Fill(q)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(answer)
+	}
+	printFill(s, answer)
+	return nil
+}
+
+func printFill(s *session, a *app.FillAnswer) {
+	s.printf("%s, %.1f to %.1f m, is free", a.Gap.Place, float64(a.Gap.FromCM)/100, float64(a.Gap.ToCM)/100)
+	if a.Gap.Until.Known() {
+		s.printf(" until %s, when %s takes it", a.Gap.Until.Format("2 January 2006"), a.Gap.Next)
+	}
+	s.printf(".\n")
+	if len(a.Offers) == 0 {
+		s.printf("Nothing that the table wants makes it in seven years of ten from today.\n")
+	}
+	for i := range a.Offers {
+		printOffer(s, &a.Offers[i])
+	}
+}
+
+func printOffer(s *session, o *season.Offer) {
+	s.printf("\n%s: %s\n", o.Name, o.How)
+	s.printf("  makes it in %.0f years of 10", 10*o.Chance)
+	if o.FirstPick.P10.Known() && o.FirstPick.P50.Known() {
+		s.printf(", first picked %s at the earliest, by %s in half", o.FirstPick.P10.Format("2 January"), o.FirstPick.P50.Format("2 January"))
+	}
+	s.printf("\n  about %.1f kg, %.0f portions for the table; needs %s\n", o.Kg, o.Portions, joinWords(o.Needs))
+	for _, c := range o.Cautions {
+		s.printf("  Care: %s\n", c)
+	}
+}
+
+func joinWords(words []string) string {
+	out := ""
+	for i, w := range words {
+		if i > 0 {
+			out += ", "
+		}
+		out += w
+	}
+	return out
+}

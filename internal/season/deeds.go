@@ -1,0 +1,144 @@
+package season
+
+import (
+	"math"
+
+	"haulm/internal/calendar"
+	"haulm/internal/diary"
+)
+
+// deeds is what the diary says of one planting.
+type deeds struct {
+	begun, up, out, firstPick, lastPick, cleared calendar.Date
+	hardened, stored                             calendar.Date
+	lost                                         bool
+	lostCount                                    float64
+	kg                                           float64
+	covered, mulched                             bool
+	last                                         map[diary.Kind]calendar.Date
+	times                                        map[diary.Kind]int
+	water                                        []watering
+	skipped                                      []string // jobs not to be asked again
+}
+
+type watering struct {
+	day    calendar.Date
+	litres float64
+}
+
+// deedsOf reads the diary for a planting. An entry that names only the place
+// speaks of all that stood there on its day; sharers is the ground of those.
+func deedsOf(p *Planting, entries []diary.Entry, today calendar.Date, sharers func(place string, day calendar.Date) float64) deeds {
+	none := calendar.None
+	d := deeds{begun: none, up: none, out: none, firstPick: none, lastPick: none, cleared: none, hardened: none, stored: none,
+		last: map[diary.Kind]calendar.Date{}, times: map[diary.Kind]int{}}
+	if p.Stands {
+		d.begun, d.out = p.Start, p.SetOut
+	}
+	for _, e := range entries {
+		if e.Day > today {
+			continue
+		}
+		switch {
+		case e.Planting == p.Key:
+			d.take(p, e)
+		case e.Planting == "" && e.Crop == "" && e.Place == p.Place.Name && d.standsOn(p, e.Day):
+			if e.Kind == diary.Watered {
+				if total := sharers(e.Place, e.Day); total > 0 {
+					e.Amount *= p.AreaM2 / total
+				}
+			}
+			d.take(p, e)
+		}
+	}
+	return d
+}
+
+// standsOn says whether the planting was in its ground on a day, as far as the
+// diary has been read.
+func (d *deeds) standsOn(p *Planting, day calendar.Date) bool {
+	from := d.begun
+	if p.Route.Raised {
+		from = d.out
+	}
+	return from.Known() && from <= day && !d.cleared.Known()
+}
+
+// take adds one entry.
+func (d *deeds) take(p *Planting, e diary.Entry) {
+	d.last[e.Kind] = e.Day
+	d.times[e.Kind]++
+	switch e.Kind {
+	case diary.Sown:
+		d.begun = e.Day
+	case diary.Planted:
+		d.plant(p, e.Day)
+	case diary.Up:
+		if !d.up.Known() {
+			d.up = e.Day
+		}
+	case diary.HardenedOff:
+		d.hardened = e.Day
+	case diary.Picked:
+		if !d.firstPick.Known() {
+			d.firstPick = e.Day
+		}
+		d.lastPick = e.Day
+		if kg := e.Kg(); !math.IsNaN(kg) {
+			d.kg += kg
+		}
+	case diary.Lost:
+		d.lose(p, e)
+	case diary.Cleared:
+		d.cleared = e.Day
+	case diary.Stored:
+		d.stored = e.Day
+	case diary.Covered:
+		d.covered = true
+	case diary.Uncovered:
+		d.covered = false
+	case diary.Mulched:
+		d.mulched = true
+	case diary.Watered:
+		if l := e.Litres(); !math.IsNaN(l) {
+			d.water = append(d.water, watering{e.Day, l})
+		}
+	case diary.Skipped:
+		d.skipped = append(d.skipped, e.Text)
+	}
+}
+
+// plant takes a planting out: of raised plants it is the setting out, of sets,
+// tubers and the like the beginning. Plants that were not sown here were
+// bought in.
+func (d *deeds) plant(p *Planting, day calendar.Date) {
+	if !p.Route.Raised {
+		d.begun = day
+		return
+	}
+	d.out = day
+	if !d.begun.Known() {
+		d.begun = day
+	}
+}
+
+// lose counts plants lost; no count, or as many as there were, is all of them.
+func (d *deeds) lose(p *Planting, e diary.Entry) {
+	if e.Unit == diary.Count {
+		d.lostCount += e.Amount
+		if p.Plants > 0 && d.lostCount < float64(p.Plants) {
+			return
+		}
+	} else if e.Given() {
+		return // part of the crop, not the plants
+	}
+	d.lost, d.cleared = true, e.Day
+}
+
+// left is the share of the plants that still stands.
+func (d *deeds) left(p *Planting) float64 {
+	if p.Plants <= 0 {
+		return 1
+	}
+	return math.Max(0, 1-d.lostCount/float64(p.Plants))
+}

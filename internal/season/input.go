@@ -1,0 +1,107 @@
+package season
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"haulm/internal/calendar"
+	"haulm/internal/crop"
+	"haulm/internal/diary"
+	"haulm/internal/garden"
+	"haulm/internal/grow"
+	"haulm/internal/weather"
+)
+
+// Input is all that a morning's look goes by.
+type Input struct {
+	Garden    *garden.Garden
+	Catalogue *crop.Catalogue
+	Plantings []Planting      // of the plan, and those that stood before it
+	Diary     []diary.Entry   // in order of day
+	Record    *weather.Record // mended; past years, and this year as far as it was measured. Days from Today on are not looked at
+	Forecast  *weather.Forecast
+	Hourly    *weather.Hourly // measured hours, for the rules of disease; nil where there are none
+	Today     calendar.Date
+	Minutes   float64 // that the person has today; 0 = their week's, shared out
+	AheadDays int     // how far ahead jobs are told; 0 = the rule's
+	Habit     Habit   // what this garden has taught; nil = by the book
+}
+
+// Habit is how a crop does in this garden against the book: its pace, and the
+// factor on its yield.
+type Habit func(cropKey, class, place string) (pace grow.Pace, yield float64)
+
+// Planting is one planting of the plan, or one that stands already.
+type Planting struct {
+	Key   string // names it for good, see Key
+	Crop  *crop.Crop
+	Class string
+	Route *crop.Route
+	Place garden.Place
+
+	FromCM, ToCM int
+	AreaM2       float64
+	Plants       int
+	Seeds        int     // to sow for those plants; 0 for sets, tubers and cloves
+	ScaleM2      float64 // kg it counts for at 1 kg/m2: its ground by the hand that tends it
+
+	Start   calendar.Date // planned sowing or planting; the real one where Stands
+	SetOut  calendar.Date // planned, for raised plants; None otherwise
+	Planned Odds          // first picking as the plan had it
+	Clear   calendar.Date // planned
+	Stands  bool          // begun before the plan: Start and SetOut are real
+}
+
+// Odds are the days by which something has come in 1, 5 and 9 years of 10;
+// None where it does not come in that many.
+type Odds struct {
+	P10 calendar.Date `json:"p10"`
+	P50 calendar.Date `json:"p50"`
+	P90 calendar.Date `json:"p90"`
+}
+
+// NoOdds are odds of something that does not come.
+var noOdds = Odds{calendar.None, calendar.None, calendar.None}
+
+// Key names a planting by what does not change once it is planned.
+func Key(cropKey, routeKey, place string, fromCM int, start calendar.Date) string {
+	return fmt.Sprintf("%s/%s/%s/%d/%s", cropKey, routeKey, place, fromCM, start)
+}
+
+// name is what a person calls it within a sentence: "courgette", "early leek".
+func (p *Planting) name() string {
+	name := running(p.Crop.Name)
+	if p.Class == "early" || p.Class == "late" {
+		return p.Class + " " + name
+	}
+	return name
+}
+
+// running is a crop's name as it stands within a sentence.
+func running(name string) string {
+	first, _, _ := strings.Cut(name, " ")
+	switch first {
+	case "French", "Chinese", "Brussels", "Florence", "Jerusalem", "New":
+		return name
+	}
+	return strings.ToLower(name[:1]) + name[1:]
+}
+
+// where is the place with the stretch.
+func (p *Planting) where() string {
+	if p.Place.Kind == garden.Pots || p.ToCM <= p.FromCM {
+		return p.Place.Name
+	}
+	return fmt.Sprintf("%s, %.1f–%.1f m", p.Place.Name, float64(p.FromCM)/100, float64(p.ToCM)/100)
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}

@@ -1,0 +1,191 @@
+package season
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"sync"
+
+	"haulm/internal/calendar"
+	"haulm/internal/diary"
+)
+
+//go:embed data/picking.csv
+var pickingCSV string
+
+// pickEvery is how often a crop is picked, by crop, with why.
+var pickEvery = sync.OnceValue(func() map[string]struct {
+	days int
+	note string
+} {
+	out := map[string]struct {
+		days int
+		note string
+	}{}
+	for i, row := range rowsOf("picking", pickingCSV) {
+		days, err := strconv.Atoi(row[1])
+		if err != nil {
+			panic(fmt.Sprintf("season: picking row %d: %v", i+1, err))
+		}
+		out[row[0]] = struct {
+			days int
+			note string
+		}{days, row[2]}
+	}
+	return out
+})
+
+// usualEveryDays is how often a crop is gone over of which nothing else is
+// said (common practice: once a week).
+const usualEveryDays = 7
+
+// every is how often a planting is picked; 0 for a crop taken once.
+func every(s *Standing) (days int, note string) {
+	if p, ok := pickEvery()[s.Crop.Key]; ok {
+		return p.days, p.note
+	}
+	if s.Crop.Picking.Pattern == "single" {
+		return 0, ""
+	}
+	return usualEveryDays, ""
+}
+
+// leastPickKg is less than is worth going out for.
+const leastPickKg = 0.05
+
+// pick is the next picking, or the lifting of what is taken once.
+func (j *jobber) pick(s *Standing) {
+	if !s.inGround() || s.middle < 0 || !s.FirstPick.P50.Known() || s.FirstPick.P50 > j.ahead {
+		return
+	}
+	days, note := every(s)
+	if days == 0 {
+		j.lift(s)
+		return
+	}
+	today := j.g.in.Today
+	due := max(s.FirstPick.P50, today)
+	if last := s.deeds.lastPick; last.Known() {
+		due = max(today, last.Add(days))
+	}
+	if s.LastPick.P90.Known() && due > s.LastPick.P90 {
+		return
+	}
+	kg := j.weekKg(s, due) * float64(days) / 7
+	if kg < leastPickKg {
+		return
+	}
+	wait := min(days, int(rule("job.ripe_wait_days")))
+	if !s.deeds.firstPick.Known() {
+		wait = max(wait, int(rule("job.ripe_wait_days")))
+	}
+	if s.Crop.Picking.Stands {
+		wait = 14
+	}
+	why := fmt.Sprintf("about %.1f kg should be ready; gone over every %d days", kg, days)
+	if s.Crop.Picking.Stands {
+		why = fmt.Sprintf("it keeps where it stands: take what the kitchen wants, about %.1f kg in %d days", kg, days)
+	}
+	if note != "" {
+		why += ": " + note
+	}
+	perKg := portions(s) / math.Max(s.ToComeKg, 1e-9)
+	if s.ToComeKg <= 0 {
+		perKg = 0
+	}
+	j.add(s, Job{
+		Kind: "pick", ID: fmt.Sprintf("pick %d %s", 1+s.deeds.times[diary.Picked], s.Key), TicksOff: diary.Picked,
+		Title: "Pick " + s.name(), Amount: fmt.Sprintf("about %.1f kg", kg), Minutes: s.Crop.Labour.PickPerKg * kg,
+		Why: why, Due: due, Until: due.Add(wait), Cost: kg * perKg, Cautions: actCautions(s, "pick"),
+	})
+}
+
+// weekKg is what the week of a day brings in the middling year.
+func (j *jobber) weekKg(s *Standing, day calendar.Date) float64 {
+	best := 0.0
+	for _, p := range s.courses[s.middle].course.Pickings {
+		if p.Monday <= day && day < p.Monday.Add(7) {
+			return p.KgPerM2 * s.ScaleM2
+		}
+		best = math.Max(best, p.KgPerM2*s.ScaleM2)
+	}
+	if n := len(s.courses[s.middle].course.Pickings); n > 0 {
+		return best / 2
+	}
+	return 0
+}
+
+// lift is the taking of a crop that is taken once.
+func (j *jobber) lift(s *Standing) {
+	today := j.g.in.Today
+	due := max(s.FirstPick.P50, today)
+	if s.deeds.lastPick.Known() && s.ToComeKg <= leftOver*s.PickedKg {
+		return
+	}
+	until := due.Add(7)
+	if s.LastPick.P10.Known() {
+		until = max(due, s.LastPick.P10)
+	}
+	verb := liftWord(s.Crop.Family, s.Crop.Key)
+	why := fmt.Sprintf("ready about %s", s.FirstPick.P50.Format("2 January"))
+	if until > due {
+		why += fmt.Sprintf("; it keeps in the ground until about %s in nine years of ten", until.Format("2 January"))
+	}
+	j.add(s, Job{
+		Kind: "lift", TicksOff: diary.Picked, Title: verb + " " + s.name(), Amount: fmt.Sprintf("about %.1f kg", s.ToComeKg),
+		Minutes: s.Crop.Labour.PickPerKg * s.ToComeKg, Why: why, Due: due, Until: until, Cost: portions(s),
+		CostSays: fmt.Sprintf("it is worth about %.0f portions", portions(s)), Cautions: actCautions(s, "pick"),
+	})
+}
+
+// leftOver is the share of what was taken below which the rest of a crop that
+// is taken once is not asked for again.
+const leftOver = 0.2
+
+func liftWord(family, key string) string {
+	switch {
+	case strings.HasPrefix(key, "potato"), family == "Amaryllidaceae", strings.HasPrefix(key, "carrot"), key == "parsnip", key == "beetroot":
+		return "Lift"
+	case strings.HasPrefix(key, "cabbage"), strings.HasPrefix(key, "lettuce"):
+		return "Cut"
+	}
+	return "Take"
+}
+
+// after is what follows the picking: drying and storing, clearing.
+func (j *jobber) after(s *Standing) {
+	today := j.g.in.Today
+	if last := s.deeds.lastPick; last.Known() && s.Crop.Keeping.Stored && !s.deeds.stored.Known() && curing(s) != "" && today-last <= 42 {
+		j.add(s, Job{
+			Kind: "store", TicksOff: diary.Stored, Title: fmt.Sprintf("Dry and store %s", s.name()), Minutes: 2 * math.Max(1, s.PickedKg),
+			Why: fmt.Sprintf("%s, then keep it: %s", curing(s), s.Crop.Keeping.Method), Due: max(today, last.Add(10)), Until: last.Add(30),
+			Cost: 0.3 * s.PickedKg * perKg(s), Cautions: actCautions(s, "store"),
+		})
+	}
+	done := s.Stage == Over || s.Stage == Picking && s.takenOnce() && s.deeds.lastPick.Known() && s.ToComeKg <= leftOver*s.PickedKg
+	if !done || s.deeds.cleared.Known() {
+		return
+	}
+	j.add(s, Job{
+		Kind: "clear", TicksOff: diary.Cleared, Title: "Clear " + s.name(), Minutes: s.Crop.Labour.ClearPerM2 * s.AreaM2,
+		Why: "it has given what it had; the ground can carry the next crop (haulm fill tells which)", Due: today, Until: today.Add(14), Cost: 0,
+		CostSays: "the ground stands idle meanwhile", Cautions: actCautions(s, "clear"),
+	})
+}
+
+func curing(s *Standing) string {
+	text := strings.Trim(s.Crop.Keeping.Curing, `"`)
+	if text == "none" {
+		return ""
+	}
+	return text
+}
+
+func perKg(s *Standing) float64 {
+	if s.ToComeKg > 0 {
+		return portions(s) / s.ToComeKg
+	}
+	return 1000 * s.Crop.Portion.EdiblePC / 100 / math.Max(1, s.Crop.Portion.Grams)
+}

@@ -1,0 +1,112 @@
+package season
+
+import (
+	"errors"
+
+	"haulm/internal/calendar"
+	"haulm/internal/grow"
+)
+
+// Look is one morning: what stands, what it will do, what is to be done. It
+// fails where the record is too short for odds, or a planting is unsound.
+func Look(in Input) (*State, error) {
+	g, standing, err := growAll(&in)
+	if err != nil {
+		return nil, err
+	}
+	minutes := in.Minutes
+	if minutes <= 0 {
+		minutes = in.Garden.Household.MinutesPerWeek / rule("job.visits_per_week")
+	}
+	out := &State{
+		Today: in.Today, Years: g.splice.years(), Measured: g.splice.measured, Forecast: g.splice.forecast,
+		Plantings: standing, Minutes: minutes,
+	}
+	out.Water = g.waters(standing)
+	out.Alarms = g.alarms(standing)
+	out.Jobs = g.jobs(standing, out.Water, out.Alarms)
+	fit(out.Jobs, in.Today, minutes)
+	return out, nil
+}
+
+// growAll re-grows every planting.
+func growAll(in *Input) (*grower, []Standing, error) {
+	switch {
+	case in.Garden == nil || in.Catalogue == nil:
+		return nil, nil, errors.New("there is no garden to look at")
+	case in.Record == nil || in.Record.Days() == 0:
+		return nil, nil, errors.New("the garden has no weather record: give it one")
+	case !in.Today.Known():
+		return nil, nil, errors.New("the day is missing")
+	}
+	plantings := append(append([]Planting(nil), in.Plantings...), noted(in)...)
+	all := readDeeds(in, plantings)
+	first := in.Today
+	for i := range plantings {
+		if d := all[i].begun; d.Known() && !finished(&all[i], in.Today) {
+			first = min(first, d)
+		}
+	}
+	s, err := newSplice(in, first)
+	if err != nil {
+		return nil, nil, err
+	}
+	g := &grower{in: in, splice: s, tracks: map[trackKey]*grow.Track{}}
+	g.climate = grow.NewClimate(s.record, in.Catalogue.Constants)
+	var standing []Standing
+	for i := range plantings {
+		if finished(&all[i], in.Today) {
+			continue
+		}
+		st, err := g.grow(plantings[i], all[i])
+		if err != nil {
+			return nil, nil, err
+		}
+		standing = append(standing, st)
+	}
+	return g, standing, nil
+}
+
+// finishedDays is how long a cleared planting is still told of.
+const finishedDays = 30
+
+func finished(d *deeds, today calendar.Date) bool {
+	return d.cleared.Known() && today-d.cleared > finishedDays
+}
+
+// spell is when a planting took its ground, for sharing out water.
+type spell struct {
+	place         string
+	from, cleared calendar.Date
+	areaM2        float64
+}
+
+// readDeeds reads the diary for every planting: once for when each took its
+// ground, and again to share out water that was noted for a place.
+func readDeeds(in *Input, plantings []Planting) []deeds {
+	alone := func(string, calendar.Date) float64 { return 0 }
+	spells := make([]spell, len(plantings))
+	for i := range plantings {
+		p := &plantings[i]
+		d := deedsOf(p, in.Diary, in.Today, alone)
+		from := d.begun
+		if p.Route.Raised {
+			from = d.out
+		}
+		spells[i] = spell{p.Place.Name, from, d.cleared, p.AreaM2}
+	}
+	shared := func(place string, day calendar.Date) float64 {
+		total := 0.0
+		for _, s := range spells {
+			if s.place == place && s.from.Known() && s.from <= day && !(s.cleared.Known() && s.cleared < day) {
+				total += s.areaM2
+			}
+		}
+		return total
+	}
+	all := make([]deeds, len(plantings))
+	for i := range plantings {
+		all[i] = deedsOf(&plantings[i], in.Diary, in.Today, shared)
+	}
+	return all
+}

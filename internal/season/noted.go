@@ -1,0 +1,73 @@
+package season
+
+import (
+	"fmt"
+	"math"
+
+	"haulm/internal/calendar"
+	"haulm/internal/crop"
+	"haulm/internal/diary"
+)
+
+// NotedKey names a planting that nobody planned, by the entry that began it.
+func NotedKey(entry int64) string { return fmt.Sprintf("noted/%d", entry) }
+
+// noted are the plantings that the diary began and the plan does not know:
+// sown or planted, with crop and place, linked to nothing. Later entries are
+// linked to them by NotedKey.
+func noted(in *Input) []Planting {
+	var out []Planting
+	for _, e := range in.Diary {
+		if p, ok := notedPlanting(in, e); ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func notedPlanting(in *Input, e diary.Entry) (Planting, bool) {
+	if e.Planting != "" || e.Crop == "" || e.Place == "" || e.Kind != diary.Sown && e.Kind != diary.Planted {
+		return Planting{}, false
+	}
+	cr := in.Catalogue.Crop(e.Crop)
+	place, ok := in.Garden.Place(e.Place)
+	if cr == nil || !ok || len(cr.Routes) == 0 {
+		return Planting{}, false
+	}
+	route := notedRoute(cr, e.Kind)
+	area := rule("job.unplanned_m2")
+	if e.Unit == diary.Count && route.PlantsPerM2 > 0 && (e.Kind == diary.Planted || route.Vegetative) {
+		area = e.Amount / route.PlantsPerM2
+	}
+	p := Planting{
+		Key: NotedKey(e.ID), Crop: cr, Class: "mid", Route: route, Place: place, AreaM2: area,
+		Plants: int(math.Round(area * route.PlantsPerM2)), ScaleM2: area * rule("job.unplanned_share"),
+		Start: e.Day, SetOut: calendar.None, Planned: noOdds, Clear: calendar.None, Stands: true,
+	}
+	if e.Kind == diary.Planted && route.Raised {
+		p.SetOut = e.Day
+	}
+	return p, true
+}
+
+// notedRoute is the likeliest way of a beginning that names none: what was
+// sown in its place came by a route for that, what was planted by one raised
+// or by its sets and tubers.
+func notedRoute(cr *crop.Crop, kind diary.Kind) *crop.Route {
+	usual := cr.UsualRoute()
+	fits := func(r *crop.Route) bool {
+		if kind == diary.Sown {
+			return !r.Vegetative && !r.Raised
+		}
+		return r.Vegetative || r.Raised
+	}
+	if fits(usual) {
+		return usual
+	}
+	for i := range cr.Routes {
+		if fits(&cr.Routes[i]) {
+			return &cr.Routes[i]
+		}
+	}
+	return usual
+}

@@ -1,0 +1,380 @@
+package season
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"haulm/internal/calendar"
+	"haulm/internal/grow"
+)
+
+// grower re-grows plantings over the spliced weather.
+type grower struct {
+	in      *Input
+	splice  *splice
+	climate *grow.Climate
+	tracks  map[trackKey]*grow.Track
+}
+
+type trackKey struct{ crop, class, route, cover string }
+
+// track is the crop of a planting laid over the spliced weather.
+func (g *grower) track(p *Planting) (*grow.Track, error) {
+	key := trackKey{p.Crop.Key, p.Class, p.Route.Key, p.Place.Cover}
+	if t, ok := g.tracks[key]; ok {
+		return t, nil
+	}
+	cover, err := g.in.Catalogue.Cover(p.Place.Cover)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.Place.Name, err)
+	}
+	t, err := g.climate.Track(p.Crop, p.Class, p.Route, cover)
+	if err != nil {
+		return nil, err
+	}
+	g.tracks[key] = t
+	return t, nil
+}
+
+// grow tells what a planting has done and will do.
+func (g *grower) grow(p Planting, d deeds) (Standing, error) {
+	out := Standing{
+		Planting: p, Key: p.Key, Name: p.name(), Where: p.where(), deeds: d, middle: -1, PickedKg: d.kg,
+		Begun: d.begun, Up: d.up, UpSeen: d.up.Known(), Out: d.out, FirstPick: noOdds, LastPick: noOdds,
+	}
+	track, err := g.track(&p)
+	if err != nil {
+		return out, err
+	}
+	pace, yield := grow.ByTheBook, 1.0
+	if g.in.Habit != nil {
+		pace, yield = g.in.Habit(p.Crop.Key, p.Class, p.Place.Name)
+	}
+	out.Pace = g.pin(track, &p, d, pace)
+	out.track = track.Paced(out.Pace)
+	out.courses = g.courses(out.track, &p, d)
+	g.tellDays(&out, track.Doubt())
+	g.tellStage(&out)
+	out.ToComeKg = g.toCome(&out) * yield * d.left(&p)
+	out.Words = out.words(g.in.Today)
+	return out, nil
+}
+
+// begins is the day on which the planting was begun, or will be if it is done
+// when planned or, that being past, today.
+func (g *grower) begins(p *Planting, d deeds) calendar.Date {
+	if d.begun.Known() {
+		return d.begun
+	}
+	return max(p.Start, g.in.Today)
+}
+
+// courses grows the planting through every strand.
+func (g *grower) courses(track *grow.Track, p *Planting, d deeds) []scenario {
+	begins := g.begins(p, d)
+	out := make([]scenario, 0, g.splice.years())
+	for n := range g.splice.years() {
+		setOut := g.setOut(track, p, d, begins, n)
+		c := track.Course(g.splice.on(n, begins), setOut)
+		if c.Gap || c.RanOut && !c.FirstPick.Known() {
+			continue
+		}
+		g.toReal(&c, n)
+		out = append(out, scenario{n, c})
+	}
+	return out
+}
+
+// setOut is the day, in a strand, on which raised plants went or will go out:
+// once fit, nights being mild, and not long before it was planned.
+func (g *grower) setOut(track *grow.Track, p *Planting, d deeds, begins calendar.Date, n int) calendar.Date {
+	const earlierDays = 7
+	if !p.Route.Raised {
+		return calendar.None
+	}
+	if d.out.Known() {
+		return g.splice.on(n, d.out)
+	}
+	fit := track.Course(g.splice.on(n, begins), calendar.None).SetOut
+	if !fit.Known() {
+		return calendar.None
+	}
+	earliest := g.in.Today
+	if p.SetOut.Known() {
+		earliest = max(earliest, p.SetOut.Add(-earlierDays))
+	}
+	return max(fit, g.splice.on(n, earliest))
+}
+
+// toReal turns a course's days into this year's.
+func (g *grower) toReal(c *grow.Course, n int) {
+	for _, d := range []*calendar.Date{&c.Start, &c.Emergence, &c.SetOut, &c.FirstPick, &c.LastPick, &c.Clear, &c.Mishap.Day} {
+		*d = g.splice.real(n, *d)
+	}
+	for i := range c.Pickings {
+		c.Pickings[i].Monday = g.splice.real(n, c.Pickings[i].Monday)
+	}
+}
+
+// pin sets the pace so that the stages that were seen fall on the days on
+// which they were seen.
+func (g *grower) pin(track *grow.Track, p *Planting, d deeds, pace grow.Pace) grow.Pace {
+	if d.up.Known() && d.begun.Known() && !p.Route.Raised {
+		pace.Emergence = g.match(d.up, func(factor float64) calendar.Date {
+			return g.first(track, p, d, grow.Pace{Emergence: factor, Growth: pace.Growth}).Emergence
+		}, pace.Emergence)
+	}
+	if d.firstPick.Known() && d.begun.Known() {
+		pace.Growth = g.match(d.firstPick, func(factor float64) calendar.Date {
+			return g.first(track, p, d, grow.Pace{Emergence: pace.Emergence, Growth: factor}).FirstPick
+		}, pace.Growth)
+	}
+	return pace
+}
+
+// first is the course in the first strand: until today all strands are alike.
+func (g *grower) first(track *grow.Track, p *Planting, d deeds, pace grow.Pace) grow.Course {
+	paced := track.Paced(pace)
+	c := paced.Course(g.splice.on(0, d.begun), g.setOut(paced, p, d, d.begun, 0))
+	g.toReal(&c, 0)
+	return c
+}
+
+// Bounds of the pace that sightings may pin: beyond a factor of three it is
+// another plant, or another seed.
+const slowest, fastest = 3.0, 1 / 3.0
+
+// match is the factor at which a stage falls on the day it was seen: the
+// middle of those that do, so that no rounding tips it over; usual where none
+// does.
+func (g *grower) match(seen calendar.Date, stage func(factor float64) calendar.Date, usual float64) float64 {
+	if day := stage(fastest); !day.Known() || day > seen {
+		return usual
+	}
+	return math.Sqrt(lastBy(seen, stage) * lastBy(seen.Add(-1), stage))
+}
+
+// lastBy is the slowest pace at which a stage comes by a day.
+func lastBy(by calendar.Date, stage func(factor float64) calendar.Date) float64 {
+	low, high := fastest, slowest
+	reached := func(factor float64) bool { day := stage(factor); return day.Known() && day <= by }
+	if !reached(low) {
+		return low
+	}
+	if reached(high) {
+		return high
+	}
+	for range 16 {
+		middle := math.Sqrt(low * high)
+		if reached(middle) {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return low
+}
+
+// doubtPoints are the middles of five equal parts of a normal spread.
+var doubtPoints = [...]float64{-1.2816, -0.5244, 0, 0.5244, 1.2816}
+
+// tellDays fills in the odds, over the weather years and over the doubt about
+// the kind grown.
+func (g *grower) tellDays(out *Standing, doubt grow.Doubt) {
+	made := 0
+	for i := range out.courses {
+		if !out.courses[i].course.Failed() {
+			made++
+		}
+	}
+	if len(out.courses) > 0 {
+		out.Success = float64(made) / float64(len(out.courses))
+	}
+	out.middle = middleOf(out.courses)
+	firsts, lasts := g.spans(out, doubt)
+	out.FirstPick, out.LastPick = oddsOf(firsts), oddsOf(lasts)
+	if day := out.deeds.firstPick; day.Known() {
+		out.FirstPick = Odds{day, day, day}
+	}
+	if out.FirstPick.P50.Known() && out.Planned.P50.Known() {
+		out.Later, out.LaterOK = int(out.FirstPick.P50-out.Planned.P50), true
+	}
+	if !out.UpSeen && !out.Route.Raised {
+		out.Up = middleDay(out.courses, func(c *grow.Course) calendar.Date { return c.Emergence })
+	}
+	if !out.Out.Known() && out.Route.Raised {
+		out.Out = middleDay(out.courses, func(c *grow.Course) calendar.Date { return c.SetOut })
+	}
+}
+
+// spans are the first and last days of picking, over weather years and kinds;
+// +Inf where they do not come. What has been picked already leaves no doubt
+// about its kind.
+func (g *grower) spans(out *Standing, doubt grow.Doubt) (firsts, lasts []float64) {
+	if out.deeds.up.Known() {
+		doubt.EmergenceLog = 0
+	}
+	for _, z := range doubtPoints {
+		courses := out.courses
+		if z != 0 {
+			if out.deeds.firstPick.Known() {
+				continue
+			}
+			courses = g.courses(out.track.Paced(doubt.At(z)), &out.Planting, out.deeds)
+		}
+		for i := range courses {
+			c := &courses[i].course
+			if c.Failed() {
+				firsts, lasts = append(firsts, math.Inf(1)), append(lasts, math.Inf(1))
+			} else {
+				firsts, lasts = append(firsts, dayNumber(c.FirstPick)), append(lasts, dayNumber(c.LastPick))
+			}
+		}
+	}
+	return g.notYet(out, firsts, lasts)
+}
+
+// Days for which silence is read as "not yet": a diary written in within
+// keptDays is kept, and a crop may stand ripe for ripeDays before it is seen.
+const keptDays, ripeDays = 14, 4
+
+// notYet leaves out the courses whose first picking has gone by without being
+// noted, where the diary is kept: whatever kind it is, it is not a kind as
+// quick as that. Where that leaves next to nothing, they stand.
+func (g *grower) notYet(out *Standing, firsts, lasts []float64) (_, _ []float64) {
+	n := len(g.in.Diary)
+	if !out.deeds.begun.Known() || out.deeds.firstPick.Known() || n == 0 || g.in.Today-g.in.Diary[n-1].Day > keptDays {
+		return firsts, lasts
+	}
+	earliest := float64(g.in.Today.Add(-ripeDays))
+	var f, l []float64
+	for i, day := range firsts {
+		if day >= earliest {
+			f, l = append(f, day), append(l, lasts[i])
+		}
+	}
+	if len(f)*5 < len(firsts) {
+		return firsts, lasts
+	}
+	return f, l
+}
+
+func dayNumber(d calendar.Date) float64 {
+	if !d.Known() {
+		return math.Inf(1)
+	}
+	return float64(d)
+}
+
+// oddsOf are the odds of days, of which +Inf never come.
+func oddsOf(days []float64) Odds {
+	q := func(share float64) calendar.Date {
+		d := grow.Quantile(days, share)
+		if math.IsInf(d, 0) || math.IsNaN(d) {
+			return calendar.None
+		}
+		return calendar.Date(math.Round(d))
+	}
+	return Odds{q(0.1), q(0.5), q(0.9)}
+}
+
+// middleDay is a stage's middling day over the courses that reach it.
+func middleDay(courses []scenario, stage func(*grow.Course) calendar.Date) calendar.Date {
+	var days []calendar.Date
+	for i := range courses {
+		if d := stage(&courses[i].course); d.Known() {
+			days = append(days, d)
+		}
+	}
+	if len(days) == 0 {
+		return calendar.None
+	}
+	slices.Sort(days)
+	return days[len(days)/2]
+}
+
+// middleOf is the course with the middling first picking, -1 where none gives.
+func middleOf(courses []scenario) int {
+	var made []int
+	for i := range courses {
+		if !courses[i].course.Failed() {
+			made = append(made, i)
+		}
+	}
+	if len(made) == 0 {
+		return -1
+	}
+	slices.SortStableFunc(made, func(a, b int) int { return int(courses[a].course.FirstPick - courses[b].course.FirstPick) })
+	return made[len(made)/2]
+}
+
+// toCome is what is still to be picked in a middling year, kg: what the weeks
+// from this one on bring, and not more than was not picked yet.
+func (g *grower) toCome(out *Standing) float64 {
+	if out.deeds.cleared.Known() || out.middle < 0 {
+		return 0
+	}
+	var totals []float64
+	for i := range out.courses {
+		kg, whole := 0.0, 0.0
+		for _, p := range out.courses[i].course.Pickings {
+			whole += p.KgPerM2
+			if p.Monday.Add(6) >= g.in.Today {
+				kg += p.KgPerM2
+			}
+		}
+		if out.takenOnce() && !out.deeds.firstPick.Known() {
+			kg = whole // it waits where it stands
+		}
+		totals = append(totals, math.Max(0, math.Min(kg*out.ScaleM2, whole*out.ScaleM2-out.PickedKg)))
+	}
+	return grow.Quantile(totals, 0.5)
+}
+
+// words says in one line how the planting does.
+func (s *Standing) words(today calendar.Date) string {
+	switch s.Stage {
+	case Cleared, LostAll, Over:
+		return string(s.Stage)
+	}
+	odds := s.FirstPick
+	switch {
+	case s.deeds.firstPick.Known():
+		return fmt.Sprintf("picked since %s, %.1f kg so far, about %.1f kg to come", s.deeds.firstPick.Format("2 January"), s.PickedKg, s.ToComeKg)
+	case !odds.P50.Known():
+		return fmt.Sprintf("gives in %.0f of 10 years", 10*s.Success)
+	case odds.P90.Known() && odds.P90 < today:
+		return fmt.Sprintf("should be ready since about %s", odds.P50.Format("2 January"))
+	}
+	words := "first picking " + between(odds)
+	if s.LaterOK {
+		words += ", " + laterWords(s.Later)
+	}
+	return words
+}
+
+func between(odds Odds) string {
+	if !odds.P90.Known() {
+		return fmt.Sprintf("by %s in half the years", odds.P50.Format("2 January"))
+	}
+	from := odds.P10.Format("2 January")
+	if odds.P10.Month() == odds.P90.Month() && odds.P10.Year() == odds.P90.Year() {
+		from = odds.P10.Format("2")
+	}
+	return fmt.Sprintf("%s–%s (8 of 10 years)", from, odds.P90.Format("2 January"))
+}
+
+func laterWords(days int) string {
+	switch {
+	case days == 0:
+		return "as planned"
+	case days == 1:
+		return "a day later than planned"
+	case days == -1:
+		return "a day earlier than planned"
+	case days < 0:
+		return fmt.Sprintf("%d days earlier than planned", -days)
+	}
+	return fmt.Sprintf("%d days later than planned", days)
+}

@@ -1,0 +1,73 @@
+package season
+
+import (
+	"haulm/internal/calendar"
+	"haulm/internal/grow"
+)
+
+// State is the garden on one morning.
+type State struct {
+	Today     calendar.Date `json:"today"`
+	Years     int           `json:"weather_years"`
+	Measured  calendar.Date `json:"measured_to"` // last day of this year's own weather; None where there is none
+	Forecast  calendar.Date `json:"forecast_to"` // last day of the forecast; None where there is none
+	Plantings []Standing    `json:"plantings"`
+	Jobs      []Job         `json:"jobs"` // what matters most first
+	Minutes   float64       `json:"minutes"`
+	Water     []Water       `json:"water"` // the driest first
+	Alarms    []Alarm       `json:"alarms"`
+}
+
+// Stage is how far a planting has come.
+type Stage string
+
+// The stages, in order.
+const (
+	Waiting   Stage = "to be begun"
+	Raising   Stage = "raised indoors"
+	Sown      Stage = "sown, not up yet"
+	Young     Stage = "young"
+	Growing   Stage = "in leaf"
+	Flowering Stage = "in flower or filling"
+	Picking   Stage = "being picked"
+	Over      Stage = "over"
+	Cleared   Stage = "cleared"
+	LostAll   Stage = "lost"
+)
+
+// Standing is one planting re-grown from what really happened.
+type Standing struct {
+	Planting `json:"-"`
+
+	Key   string `json:"key"`
+	Name  string `json:"crop"`
+	Where string `json:"where"`
+	Stage Stage  `json:"stage"`
+
+	Begun     calendar.Date `json:"begun"` // by the diary; None while it is not begun
+	Up        calendar.Date `json:"up"`    // seen by the gardener, else as modelled
+	UpSeen    bool          `json:"up_seen"`
+	Out       calendar.Date `json:"set_out"`
+	FirstPick Odds          `json:"first_pick"`
+	LastPick  Odds          `json:"last_pick"`
+	Later     int           `json:"days_later"`   // first picking against the plan; negative is earlier
+	LaterOK   bool          `json:"-"`            // both are known
+	Success   float64       `json:"years_picked"` // share of years that still give
+	Share     float64       `json:"growth"`       // of the way to the first picking, 0 to 1
+	PickedKg  float64       `json:"picked_kg"`
+	ToComeKg  float64       `json:"to_come_kg"` // in a middling year
+	Words     string        `json:"says"`
+
+	Pace    grow.Pace `json:"-"`
+	deeds   deeds
+	track   *grow.Track
+	courses []scenario
+	middle  int // of courses: the one with the middling first picking; -1 where none gives
+}
+
+// scenario is one year's course in real dates, from the book's pace pinned to
+// what was seen.
+type scenario struct {
+	year   int // index of the spliced year
+	course grow.Course
+}
