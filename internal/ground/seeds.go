@@ -12,6 +12,10 @@ func SeedsFor(plants int, sprouts, sureness float64) int {
 		return 0
 	}
 	seeds := plants
+	if sureness > 0.5 {
+		// The median of so many seeds is at most plants-1: too few to be that sure.
+		seeds = max(plants, int(float64(plants-1)/sprouts))
+	}
 	for AtLeast(plants, seeds, sprouts) < sureness {
 		seeds++
 	}
