@@ -2,7 +2,6 @@ package climatology
 
 import (
 	"testing"
-	"time"
 
 	"haulm/internal/weather"
 )
@@ -38,19 +37,4 @@ func load(t testing.TB) *World {
 		t.Fatal(err)
 	}
 	return w
-}
-
-// TestSpeed holds the promises with room for a slow, shared machine; the
-// benchmarks tell the real figures.
-func TestSpeed(t *testing.T) {
-	start := time.Now()
-	w := load(t)
-	loaded := time.Since(start)
-	start = time.Now()
-	w.Estimate(ithaca, 30, 1996)
-	estimated := time.Since(start)
-	t.Logf("load %v, estimate %v", loaded, estimated)
-	if loaded > 500*time.Millisecond || estimated > 1500*time.Millisecond {
-		t.Errorf("load %v (promised 100 ms), estimate %v (promised 300 ms)", loaded, estimated)
-	}
 }

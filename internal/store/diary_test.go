@@ -131,3 +131,15 @@ func TestDiaryRefusesAHugePhoto(t *testing.T) {
 		t.Error("a photo above the bound was kept")
 	}
 }
+
+// A line without a photo that was taken out comes back by an undo.
+func TestDiaryLineWithoutPhotoComesBack(t *testing.T) {
+	s := fresh(t)
+	id, err := s.AddDiary(ctx, courgettes, now)
+	must(t, err)
+	must(t, s.RemoveDiary(ctx, id, now))
+	line, stands, err := s.UndoDiary(ctx)
+	if err != nil || !stands || line.ID != id || line.Amount != 800 {
+		t.Errorf("undone to %+v, stands %v, %v", line, stands, err)
+	}
+}

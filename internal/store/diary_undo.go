@@ -91,8 +91,9 @@ func takeBack(ctx context.Context, tx *sql.Tx, d deed) (line DiaryLine, stands b
 	if _, err := insertEntry(ctx, tx, line.Entry, &d.entry, line.Change); err != nil {
 		return line, false, err
 	}
-	if len(d.image) > 0 {
-		_, err = tx.ExecContext(ctx, "INSERT INTO diary_photo VALUES (?, ?, ?)", d.entry, d.mime, d.image)
+	if len(d.image) == 0 {
+		return line, true, nil
 	}
+	_, err = tx.ExecContext(ctx, "INSERT INTO diary_photo VALUES (?, ?, ?)", d.entry, d.mime, d.image)
 	return line, true, err
 }
