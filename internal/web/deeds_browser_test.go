@@ -46,7 +46,7 @@ func TestKeyboardWalkInABrowser(t *testing.T) {
 			t.Errorf("%q has the focus and does not show it", walk[len(walk)-1])
 		}
 	}
-	for _, want := range []string{"Haulm", "Plan", "Table", "Ground", "Weather", "Crops", "Garden"} {
+	for _, want := range []string{"Haulm", "Today", "Plan", "Table", "Ground", "Weather", "Crops", "Diary", "Garden"} {
 		if !strings.Contains(strings.Join(walk, "\n"), want) {
 			t.Errorf("the walk passes by %s: %q", want, walk)
 		}

@@ -4,5 +4,5 @@
 // nothing about growing itself. Everything works without script; the modules
 // under static only make it quicker.
 //
-// Read pages.go first, then plan_show.go, then garden_form.go.
+// Read pages.go first, then plan_show.go, garden_form.go and today_show.go.
 package web

@@ -351,7 +351,7 @@ func TestTheFormChangesNothingOfItself(t *testing.T) {
 	if err := readForm(r); err != nil {
 		t.Fatal(err)
 	}
-	if !again.read(r, newUploads(), weather.Options{Today: calendar.FromTime(today())}) {
+	if !again.read(r, newUploads(), &app.Atlas{}, weather.Options{Today: calendar.FromTime(today())}) {
 		t.Fatal("not to be saved")
 	}
 	built, ok := again.build(g)

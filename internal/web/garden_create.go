@@ -37,7 +37,7 @@ func (p *Pages) gardenCreate(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := newGardenForm(p.desk.Catalogue, p.desk.Kept())
-	if !f.read(r, p.uploads, p.readOptions()) {
+	if !f.read(r, p.uploads, &p.atlas, p.readOptions()) {
 		return p.showFirst(w, http.StatusOK, f)
 	}
 	g, ok := f.build(nil)
@@ -97,6 +97,7 @@ type readyPage struct {
 	Places    string
 	Estimated bool
 	Source    string
+	Doubt     string // what speaks against an estimate
 	Report    *recordReport
 	Search    searchForm
 }
@@ -114,6 +115,11 @@ func (p *Pages) gardenReady(w http.ResponseWriter, _ *http.Request) error {
 	page := readyPage{
 		Name: g.Name, Places: counted(len(g.Places), "place", "places"), Estimated: prepared.Measured.Estimated,
 		Source: capital(sentence(prepared.Measured.Source)), Report: p.lastReport(), Search: newSearchForm(false),
+	}
+	if g.WeatherRef == app.EstimateRef {
+		if _, doubt, err := app.EstimateBasis(g.Site); err == nil && doubt != "" {
+			page.Doubt = capital(sentence(doubt))
+		}
 	}
 	return p.show(w, http.StatusOK, "garden_ready.html", sheet{Title: "The garden is kept", Nav: "garden", Body: page})
 }

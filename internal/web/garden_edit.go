@@ -30,7 +30,7 @@ func (p *Pages) gardenEdit(w http.ResponseWriter, r *http.Request) error {
 
 func (p *Pages) showGarden(w http.ResponseWriter, status int, page gardenPage) error {
 	page.CanUndo = p.desk.CanUndo()
-	return p.show(w, status, "garden.html", sheet{Title: "Garden", Nav: "garden", Script: "form.js", Body: page})
+	return p.show(w, status, "garden.html", sheet{Title: "Garden", Nav: "garden", Scripts: []string{"form.js", "places.js"}, Body: page})
 }
 
 // gardenSave keeps what the form says.
@@ -43,8 +43,8 @@ func (p *Pages) gardenSave(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := newGardenForm(p.desk.Catalogue, p.desk.Kept())
-	f.First, f.WeatherNow = false, before.WeatherRef
-	if !f.read(r, p.uploads, p.readOptions()) {
+	f.First, f.WeatherNow = false, weatherWords(before.WeatherRef)
+	if !f.read(r, p.uploads, &p.atlas, p.readOptions()) {
 		return p.showGarden(w, http.StatusOK, gardenPage{gardenForm: f})
 	}
 	g, ok := f.build(before)

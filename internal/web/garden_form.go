@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"haulm/internal/app"
 	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/kitchen"
@@ -19,11 +20,14 @@ type gardenForm struct {
 	Kept  bool // changes are written to a file
 
 	Name, Lat, Lon, Elev                field
+	Where                               whereForm
 	People, Portions, Minutes, Trays    field
 	Experience, Units                   field
 	Weather                             string // keep, upload, or a built-in's reference
 	WeatherNow                          string // what the garden has now
 	WeatherFault                        string
+	CanEstimate                         bool   // years can be made up for any place
+	Basis, BasisDoubt                   string // what they would rest on here
 	Upload                              *upload
 	Places, Wants, Grown, Stands, Locks lines
 	Crops, Dishes                       []choice
@@ -34,8 +38,12 @@ type gardenForm struct {
 // faultLink leads from the list of faults to the field.
 type faultLink struct{ Href, Label, Text string }
 
-// builtIn is the weather that comes with Haulm.
-const builtIn = "built-in:" + weather.MildMaritime
+// The weather that comes with Haulm: made-up years for the garden's own place,
+// or those of one mild place.
+const (
+	estimated = app.EstimateRef
+	builtIn   = "built-in:" + weather.MildMaritime
+)
 
 // keep and sent are the two other choices of weather.
 const (
@@ -43,9 +51,24 @@ const (
 	sendRecord = "upload"
 )
 
+// weatherWords says which weather a garden has.
+func weatherWords(ref string) string {
+	switch ref {
+	case estimated:
+		return "the first estimate for this place"
+	case builtIn:
+		return "the made-up years of one mild, maritime place"
+	}
+	return "the record “" + ref + "”"
+}
+
 // newGardenForm is an empty form with its sensible first answers.
 func newGardenForm(catalogue *crop.Catalogue, kept bool) *gardenForm {
-	f := &gardenForm{First: true, Kept: kept, catalogue: catalogue, Weather: builtIn}
+	f := &gardenForm{First: true, Kept: kept, catalogue: catalogue, Weather: builtIn, CanEstimate: app.HasEstimate()}
+	if f.CanEstimate {
+		f.Weather = estimated
+	}
+	f.Where = newWhereForm()
 	f.Dishes = dishChoices(catalogue)
 	for _, c := range catalogue.Crops() {
 		f.Crops = append(f.Crops, choice{c.Name, c.Name, false})
@@ -156,7 +179,7 @@ func (f *gardenForm) nameWants() {
 // formOf is a garden filled into the form.
 func formOf(g *garden.Garden, catalogue *crop.Catalogue, kept bool) *gardenForm {
 	f := newGardenForm(catalogue, kept)
-	f.First, f.Weather, f.WeatherNow = false, keepRecord, g.WeatherRef
+	f.First, f.Weather, f.WeatherNow = false, keepRecord, weatherWords(g.WeatherRef)
 	f.Name.Value, f.Lat.Value, f.Lon.Value, f.Elev.Value = g.Name, plain(g.Site.LatDeg), plain(g.Site.LonDeg), plain(g.Site.ElevM)
 	h := g.Household
 	f.People.Value, f.Portions.Value = strconv.Itoa(h.People), plain(h.PortionsPerDay)
@@ -199,9 +222,9 @@ func (f *gardenForm) cropName(key string) string {
 	return key
 }
 
-// read takes in a form that was sent, and does what its button asks: add or
-// drop a line, set the portions anew. It reports whether it is to be saved.
-func (f *gardenForm) read(r *http.Request, uploads *uploads, today weather.Options) (save bool) {
+// read takes in a form that was sent, and does what its button asks: find the place,
+// add or drop a line, set the portions anew. It reports whether it is to be saved.
+func (f *gardenForm) read(r *http.Request, uploads *uploads, atlas *app.Atlas, today weather.Options) (save bool) {
 	form := r.Form
 	for _, fl := range []*field{&f.Name, &f.Lat, &f.Lon, &f.Elev, &f.People, &f.Portions, &f.Minutes, &f.Trays, &f.Experience, &f.Units} {
 		*fl = fl.with(form.Get(fl.Name))
@@ -212,7 +235,12 @@ func (f *gardenForm) read(r *http.Request, uploads *uploads, today weather.Optio
 	}
 	f.nameWants()
 	f.takeRecord(r, uploads, today)
-	return f.deed(form)
+	again := f.findPlace(form, atlas)
+	save = f.deed(form) && !again
+	if !save {
+		f.tellBasis()
+	}
+	return save
 }
 
 func (f *gardenForm) all() []*lines {

@@ -80,7 +80,7 @@ func (p *Pages) groundShow(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return p.show(w, http.StatusOK, "ground.html", sheet{Title: place.Name, Nav: "ground", Script: "blocks.js", Body: page})
+	return p.show(w, http.StatusOK, "ground.html", sheet{Title: place.Name, Nav: "ground", Scripts: []string{"blocks.js"}, Body: page})
 }
 
 // groundDay is the day asked for: today, or the plan's midsummer where today

@@ -7,7 +7,8 @@ import (
 	"haulm/internal/app"
 )
 
-// homeShow is the plan, or before there is a garden the form that makes one.
+// homeShow is the morning, before there is a plan the button that makes one,
+// and before there is a garden the form that makes that.
 func (p *Pages) homeShow(w http.ResponseWriter, r *http.Request) error {
 	_, err := p.desk.Garden()
 	if errors.Is(err, app.ErrNoGarden) {
@@ -16,9 +17,12 @@ func (p *Pages) homeShow(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if _, err := p.desk.Planned(); err == nil {
+		return seeOther(w, r, "/today")
+	}
 	return seeOther(w, r, "/plan")
 }
 
 func (p *Pages) showFirst(w http.ResponseWriter, status int, f *gardenForm) error {
-	return p.show(w, status, "garden_new.html", sheet{Title: "A new garden", Script: "form.js", Body: f})
+	return p.show(w, status, "garden_new.html", sheet{Title: "A new garden", Scripts: []string{"form.js", "places.js"}, Body: f})
 }

@@ -9,7 +9,7 @@ import (
 
 // shownPages are all pages of a garden with a plan.
 var shownPages = []string{
-	"/plan", "/plan/planting/1", "/table", "/ground", "/weather", "/weather?at=-4", "/crops", "/crops?name=bean", "/crops/leek",
+	"/today", "/diary", "/plan", "/plan/planting/1", "/table", "/ground", "/ground/fill?place=Long+bed", "/weather", "/weather/fetch", "/weather?at=-4", "/crops", "/crops?name=bean", "/crops/leek",
 	"/crops/leek?day=31&month=2", "/garden", "/garden/ready", "/garden/weather-help", "/nowhere",
 }
 

@@ -85,7 +85,7 @@ func (p *Pages) planShow(w http.ResponseWriter, _ *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return p.show(w, http.StatusOK, "plan.html", sheet{Title: "Plan", Nav: "plan", Script: "blocks.js", Body: p.planPage(planned, g)})
+	return p.show(w, http.StatusOK, "plan.html", sheet{Title: "Plan", Nav: "plan", Scripts: []string{"blocks.js"}, Body: p.planPage(planned, g)})
 }
 
 func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {

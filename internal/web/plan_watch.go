@@ -38,7 +38,7 @@ func (p *Pages) planWatch(w http.ResponseWriter, r *http.Request) error {
 		return &trouble{http.StatusConflict, s.err.Error(), "See to that in the garden, then make the plan again.", "/garden"}
 	}
 	return p.show(w, http.StatusOK, "progress.html", sheet{
-		Title: "Making the plan", Nav: "plan", Refresh: 2, Script: "progress.js", Body: p.watching(s),
+		Title: "Making the plan", Nav: "plan", Refresh: 2, Scripts: []string{"progress.js"}, Body: p.watching(s),
 	})
 }
 

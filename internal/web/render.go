@@ -6,6 +6,7 @@ import (
 	"errors"
 	"html/template"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"haulm/internal/app"
@@ -28,19 +29,26 @@ type sheet struct {
 	Nav       string // which of the pages it is, "" = none of them
 	Garden    string // "" = there is none yet
 	Today     string
+	Planned   bool // there is a plan
 	Estimated bool
 	Shown     bool // the garden is only shown, changes are lost
 	Refresh   int  // without script, ask again after so many seconds
-	Script    string
+	Scripts   []string
 	Body      any
 }
 
-// Pages lists the pages of the site, in order.
-func (sheet) Pages() []navPage {
-	return []navPage{
+// Pages lists the pages of the site, in order. The running season comes first
+// once there is a plan to run.
+func (s sheet) Pages() []navPage {
+	pages := []navPage{
 		{"plan", "/plan", "Plan"}, {"table", "/table", "Table"}, {"ground", "/ground", "Ground"},
 		{"weather", "/weather", "Weather"}, {"crops", "/crops", "Crops"}, {"garden", "/garden", "Garden"},
 	}
+	if s.Planned {
+		pages = slices.Insert(pages, 5, navPage{"diary", "/diary", "Diary"})
+		pages = slices.Insert(pages, 0, navPage{"today", "/today", "Today"})
+	}
+	return pages
 }
 
 type navPage struct{ Key, Href, Name string }
@@ -51,6 +59,8 @@ func (p *Pages) show(w http.ResponseWriter, status int, name string, s sheet) er
 	s.Shown = !p.desk.Kept()
 	if g, err := p.desk.Garden(); err == nil {
 		s.Garden = g.Name
+		_, err := p.desk.Planned()
+		s.Planned = err == nil
 		if weather, err := p.desk.Weather(); err == nil {
 			s.Estimated = weather.Measured.Estimated
 		}

@@ -45,7 +45,12 @@ func plannedDesk(t testing.TB) *app.Desk {
 // site serves the pages of a desk until the test ends.
 func site(t testing.TB, desk *app.Desk) (*Pages, *httptest.Server) {
 	t.Helper()
-	pages := New(desk, Options{})
+	return siteOf(t, New(desk, Options{}))
+}
+
+// siteOf serves pages until the test ends.
+func siteOf(t testing.TB, pages *Pages) (*Pages, *httptest.Server) {
+	t.Helper()
 	server := httptest.NewServer(pages)
 	t.Cleanup(func() { pages.Stop(context.Background()); server.Close() })
 	return pages, server

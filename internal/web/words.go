@@ -88,6 +88,15 @@ func sentence(s string) string {
 	return s + "."
 }
 
+// lowerFirst writes the first letter small, for the run of a sentence.
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
+}
+
 // capital writes the first letter large.
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)

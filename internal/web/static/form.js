@@ -45,4 +45,6 @@ document.addEventListener("click", (event) => {
   lines.querySelector(":scope > button").focus();
 });
 
-document.getElementById("faults")?.focus();
+// After a form that came back: to its faults, or to what was asked of it.
+const attend = document.querySelector("[data-attend]")?.dataset.attend;
+document.getElementById(attend ?? "faults")?.focus();

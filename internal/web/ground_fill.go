@@ -1,0 +1,121 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"haulm/internal/app"
+	"haulm/internal/calendar"
+	"haulm/internal/garden"
+	"haulm/internal/season"
+	"haulm/internal/unit"
+)
+
+// fillPage is a free stretch of ground and what can still go into it.
+type fillPage struct {
+	Place, PlaceHref string
+	Strip, Until     string
+	FromCM, ToCM     int
+	Longest          int
+	Unit             string
+	Offers           []offerLine
+	None             string
+}
+
+// offerLine is one crop that can still go in.
+type offerLine struct {
+	Crop, CropHref, How string
+	Chance, Made        string
+	Share               int
+	Pick, Free          string
+	Plants, Kg          string
+	Adds                string
+	Needs, Cautions     []string
+}
+
+// offersShown is how many crops a page offers; the rest is worse.
+const offersShown = 6
+
+// groundFill tells what can still go into a gap.
+func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
+	g, err := p.desk.Garden()
+	if err != nil {
+		return err
+	}
+	place, ok := g.Place(r.FormValue("place"))
+	if !ok {
+		return missing(fmt.Sprintf("the garden has no place called %q", r.FormValue("place")), "Choose one of its places.", "/ground")
+	}
+	page := fillPage{Place: place.Name, PlaceHref: placeHref(place.Name, p.desk.Today()), Longest: place.LengthCM()}
+	q := app.FillQuestion{Place: place.Name, Day: calendar.None}
+	if q.FromCM, q.ToCM, err = stretchAsked(r, place); err != nil {
+		return err
+	}
+	page.FromCM, page.ToCM = q.FromCM, q.ToCM
+	answer, err := p.desk.Fill(q)
+	if err != nil {
+		page.None = capital(sentence(err.Error()))
+		return p.showFill(w, page)
+	}
+	u := units(g)
+	page.FromCM, page.ToCM = answer.Gap.FromCM, answer.Gap.ToCM
+	page.Strip, page.Until = stretch(answer.Gap.FromCM, answer.Gap.ToCM, place.Kind == garden.Pots, u), untilGap(answer.Gap)
+	for i := range answer.Offers[:min(offersShown, len(answer.Offers))] {
+		page.Offers = append(page.Offers, p.offerLine(&answer.Offers[i], u))
+	}
+	if len(page.Offers) == 0 {
+		page.None = "Nothing that the table wants would make it in time, or the families that grew here must rest. A green manure, or a mulch, keeps the ground in heart."
+	}
+	return p.showFill(w, page)
+}
+
+func (p *Pages) showFill(w http.ResponseWriter, page fillPage) error {
+	return p.show(w, http.StatusOK, "ground_fill.html", sheet{Title: "A gap in " + page.Place, Nav: "ground", Body: page})
+}
+
+// stretchAsked reads the stretch asked for, in centimetres; none is the
+// longest that is free.
+func stretchAsked(r *http.Request, place garden.Place) (from, to int, err error) {
+	for name, into := range map[string]*int{"from": &from, "to": &to} {
+		text := r.FormValue(name)
+		if text == "" {
+			continue
+		}
+		if *into, err = strconv.Atoi(text); err != nil || *into < 0 || *into > place.LengthCM() {
+			return 0, 0, invalid(fmt.Sprintf("%q is no number of centimetres along %s, which is %d cm long", text, place.Name, place.LengthCM()), "Write the stretch in whole centimetres.", placeHref(place.Name, noDay))
+		}
+	}
+	return from, to, nil
+}
+
+func untilGap(gap season.Gap) string {
+	if !gap.Until.Known() {
+		return "Nothing is planned there."
+	}
+	return fmt.Sprintf("Free until %s, when %s takes it.", dayMonth(gap.Until), lowerFirst(gap.Next))
+}
+
+func (p *Pages) offerLine(o *season.Offer, u unit.System) offerLine {
+	line := offerLine{
+		Crop: capital(o.Name), How: o.How, Chance: fmt.Sprintf("%.0f years of 10", 10*o.Chance), Share: percentOf(o.Chance),
+		Pick: pickWords(o.FirstPick), Free: dayMonth(o.Free), Plants: counted(o.Plants, "plant", "plants"),
+		Kg: u.Mass(unit.Kilogram(o.Kg)), Adds: counted(int(o.Portions+0.5), "portion", "portions"), Needs: o.Needs, Cautions: sentences(o.Cautions),
+	}
+	if c := p.desk.Catalogue.Crop(o.CropKey); c != nil {
+		line.CropHref = cropHref(c)
+	}
+	return line
+}
+
+func pickWords(o season.Odds) string {
+	switch {
+	case o.P10.Known() && o.P90.Known():
+		return dayShort(o.P10) + " – " + dayShort(o.P90)
+	case o.P50.Known():
+		return "by " + dayShort(o.P50) + " in half the years"
+	case o.P10.Known():
+		return "from " + dayShort(o.P10) + ", not every year"
+	}
+	return "–"
+}
