@@ -11,11 +11,12 @@ import (
 
 // TestWriteLP writes an instance for a general solver, in CPLEX's LP format, when
 // HAULM_LP names the file (HAULM_INSTANCE the instance, HAULM_WHOLE=1 for whole
-// strips instead of any areas). scripts/bench_solver.sh uses it.
+// strips instead of any areas). scripts/bench_solver.sh uses it; without a name
+// there is nothing to do.
 func TestWriteLP(t *testing.T) {
 	path := os.Getenv("HAULM_LP")
 	if path == "" {
-		t.Skip("writes a file for a general solver when HAULM_LP names it")
+		return
 	}
 	file, err := os.Create(path)
 	if err != nil {
