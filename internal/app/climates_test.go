@@ -16,6 +16,7 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/plan"
+	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
 
@@ -36,23 +37,10 @@ var climates = []climate{
 	{"alice-springs", "AU_bom_alicesprings_2007-2026.csv.gz", "", weather.Site{LatDeg: -23.795, LonDeg: 133.889, ElevM: 546}},
 }
 
-// sharedFolder is where the real records lie; the test is skipped without it.
-func sharedFolder(t *testing.T) string {
-	t.Helper()
-	folder := os.Getenv("HAULM_SHARED")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "shared")
-	}
-	if _, err := os.Stat(folder); err != nil {
-		t.Skip("needs the shared reference folder: real weather records are not part of the project")
-	}
-	return folder
-}
-
 // read reads a climate's record, its last 31 years.
 func (c climate) read(t *testing.T) *weather.Record {
 	t.Helper()
-	packed, err := os.ReadFile(filepath.Join(sharedFolder(t), "data", "weather", "daily", c.file))
+	packed, err := os.ReadFile(sharedfolder.Path(t, "data", "weather", "daily", c.file))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,13 +8,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 var updateValidation = flag.Bool("update-validation", false, "write docs/validation.md anew")
 
 // docs/validation.md is what the trials say of the model as it stands.
 func TestValidationPageIsFresh(t *testing.T) {
-	report, err := Validate(sharedFolder(t), testCatalogue(t))
+	report, err := Validate(sharedfolder.Path(t), testCatalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +43,7 @@ func TestValidationPageIsFresh(t *testing.T) {
 // The catalogue holds what fitting to all trials gives: within a fiftieth, the
 // rounding of the figures and of the search.
 func TestCatalogueHoldsTheFit(t *testing.T) {
-	report, err := Validate(sharedFolder(t), testCatalogue(t))
+	report, err := Validate(sharedfolder.Path(t), testCatalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}

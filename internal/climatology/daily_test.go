@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
 
@@ -73,7 +74,7 @@ const european = "EU_ecad_18stations_2000-2010.csv.gz"
 // load reads a record, from 1961 on.
 func (s measured) load(t testing.TB) *weather.Record {
 	t.Helper()
-	path := shared(t, "data", "weather", "daily", s.file)
+	path := sharedfolder.Path(t, "data", "weather", "daily", s.file)
 	var rec *weather.Record
 	if s.read != nil {
 		rec = s.read(t, path)

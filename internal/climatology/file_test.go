@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // TestFile_ThereAndBack: what is encoded is read again, and the relief is that
@@ -39,7 +41,7 @@ func TestFile_ThereAndBack(t *testing.T) {
 
 // TestFitted: how well a few waves keep the climatology's months.
 func TestFitted(t *testing.T) {
-	rows := readClimatology(t, shared(t, "data", "climatology", "cru_cl2_at_stations.csv.gz"))
+	rows := readClimatology(t, sharedfolder.Path(t, "data", "climatology", "cru_cl2_at_stations.csv.gz"))
 	allowed := [fields]float64{tmin: 0.2, tmax: 0.2, rainRoot: 0.35, wetDays: 0.45, humidity: 1, sunPercent: 1.5, wind10: 0.15}
 	for f := range fields {
 		squares, worst := 0.0, 0.0

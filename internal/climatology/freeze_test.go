@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
 
@@ -32,7 +33,7 @@ type freezeStation struct {
 func readFreezes(t testing.TB) []freezeStation {
 	t.Helper()
 	file := func(name string) string {
-		return shared(t, "data", "weather", "normals", "1981-2010_"+name+".txt.gz")
+		return sharedfolder.Path(t, "data", "weather", "normals", "1981-2010_"+name+".txt.gz")
 	}
 	stations := map[string]*freezeStation{}
 	lines := bufio.NewScanner(gunzip(t, file("allstations")))

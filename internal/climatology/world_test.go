@@ -13,26 +13,14 @@ import (
 	"slices"
 	"strconv"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 var (
 	update     = flag.Bool("update", false, "write the built-in data anew")
 	reliefFile = flag.String("relief", "", "path of etopo5.cdf, to take the relief anew too")
 )
-
-// shared is the path of a file in the reference folder, or skips the test.
-func shared(t testing.TB, path ...string) string {
-	t.Helper()
-	root := os.Getenv("HAULM_SHARED")
-	if root == "" {
-		root = filepath.Join("..", "..", "..", "shared")
-	}
-	full := filepath.Join(append([]string{root}, path...)...)
-	if _, err := os.Stat(full); err != nil {
-		t.Skipf("needs the shared reference folder: %v", err)
-	}
-	return full
-}
 
 func gunzip(t testing.TB, path string) *gzip.Reader {
 	t.Helper()
@@ -52,7 +40,7 @@ func gunzip(t testing.TB, path string) *gzip.Reader {
 // -update, writes it. The relief is kept from the file there is, unless
 // -relief names the netCDF file of ETOPO5 (data/README.md says where from).
 func TestWorldFile(t *testing.T) {
-	months := readClimatology(t, shared(t, "data", "climatology", "cru_cl2_at_stations.csv.gz"))
+	months := readClimatology(t, sharedfolder.Path(t, "data", "climatology", "cru_cl2_at_stations.csv.gz"))
 	var land relief
 	if *reliefFile != "" {
 		land = readETOPO5(t, *reliefFile)

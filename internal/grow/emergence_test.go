@@ -1,14 +1,14 @@
 package grow
 
 import (
+	"bytes"
 	"encoding/csv"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"testing"
 
 	"haulm/internal/crop"
+	"haulm/internal/sharedfolder"
 )
 
 // minges is Harrington & Minges 1954: days to emergence of seed sown half an
@@ -88,16 +88,7 @@ func checkEmergence(t *testing.T, cr *crop.Crop, rows [][2]float64) {
 
 func sharedMinges(t *testing.T) map[string][][2]float64 {
 	t.Helper()
-	folder := os.Getenv("HAULM_SHARED")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "shared")
-	}
-	file, err := os.Open(filepath.Join(folder, "reference", "models", "germination_harrington_minges.csv"))
-	if err != nil {
-		t.Skip("needs the shared reference folder: the whole Harrington & Minges table")
-	}
-	defer file.Close()
-	table, err := csv.NewReader(file).ReadAll()
+	table, err := csv.NewReader(bytes.NewReader(sharedfolder.Bytes(t, "reference/models/germination_harrington_minges.csv"))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"haulm/internal/sharedfolder"
 )
 
 // notHere are the reference table's other subjects: hourly temperatures and
@@ -18,7 +20,7 @@ var notHere = []string{"hourly_Linvill1990", "hourly_PartonLogan1981", "utah_chi
 func TestReferenceVectors(t *testing.T) {
 	sums := annualSums(t)
 	ran := 0
-	for _, row := range sharedRows(t, "reference/models/degree_days.csv") {
+	for _, row := range sharedfolder.Rows(t, "reference/models/degree_days.csv") {
 		if slices.Contains(notHere, row["function"]) {
 			continue
 		}
@@ -38,7 +40,7 @@ func TestReferenceVectors(t *testing.T) {
 }
 
 func annualSums(t *testing.T) map[string]float64 {
-	rows := sharedRows(t, "reference/models/degree_days_ucipm_366.csv")
+	rows := sharedfolder.Rows(t, "reference/models/degree_days_ucipm_366.csv")
 	sums := map[string]float64{}
 	for i, row := range rows {
 		next := rows[min(i+1, len(rows)-1)]

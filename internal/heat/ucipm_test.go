@@ -3,6 +3,8 @@ package heat
 import (
 	"math"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // Official results of the University of California IPM calculator for
@@ -54,7 +56,7 @@ func TestSine_UCIPM_Days(t *testing.T) {
 // TestUCIPM_WholeYear runs all 366 days, four curves and three cut-offs, and
 // the annual sums.
 func TestUCIPM_WholeYear(t *testing.T) {
-	rows := sharedRows(t, "reference/models/degree_days_ucipm_366.csv")
+	rows := sharedfolder.Rows(t, "reference/models/degree_days_ucipm_366.csv")
 	if len(rows) != 366 {
 		t.Fatalf("%d days, want 366", len(rows))
 	}

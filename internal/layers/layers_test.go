@@ -21,7 +21,7 @@ var house = rules{
 		{"internal/garden", "internal/climatology"},
 		{"internal/crop", "internal/soil", "internal/sun", "internal/heat", "internal/weather", "internal/place"},
 		{"internal/unit", "internal/calendar", "internal/place/internal/packed", "internal/place/internal/spelling"},
-		{"internal/layers"},
+		{"internal/layers", "internal/sharedfolder"},
 	},
 	sideways: map[string][]string{
 		"internal/cli":     {"internal/web"},                     // the serve command starts the pages
@@ -29,7 +29,7 @@ var house = rules{
 		"internal/weather": {"internal/sun"},                     // radiation bounds and the first estimate
 	},
 	alone:  []string{"internal/plan"}, // numbers in, numbers out: tested and raced by itself
-	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/fetch", "internal/layers", "internal/place/internal/generate"},
+	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/fetch", "internal/layers", "internal/sharedfolder", "internal/place/internal/generate"},
 	mayOpenFiles: []string{
 		"internal/weather/readfile.go", // opens a record by path for its readers, which take an io.Reader
 	},

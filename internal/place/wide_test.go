@@ -2,43 +2,18 @@ package place
 
 import (
 	"bufio"
-	"compress/gzip"
+	"bytes"
 	"encoding/csv"
-	"errors"
 	"io"
-	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"haulm/internal/place/internal/spelling"
+	"haulm/internal/sharedfolder"
 )
-
-// shared opens a file of the shared reference folder, or skips.
-func shared(t *testing.T, name string) io.Reader {
-	t.Helper()
-	root := os.Getenv("HAULM_SHARED")
-	if root == "" {
-		root = "../../../shared"
-	}
-	file, err := os.Open(filepath.Join(root, filepath.FromSlash(name)))
-	if errors.Is(err, fs.ErrNotExist) {
-		t.Skipf("needs the shared reference folder: %s", name)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { file.Close() })
-	unpacked, err := gzip.NewReader(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return unpacked
-}
 
 // comparison gathers how far heights lie off a list of stations.
 type comparison struct {
@@ -93,7 +68,7 @@ func (c *comparison) check(t *testing.T, source string, atLeast int, bias, media
 // 10 km lies some metres to some tens of metres off the centre.
 func TestHeights_NCEI(t *testing.T) {
 	all := newComparison(load(t))
-	lines := bufio.NewScanner(shared(t, "data/weather/normals/1981-2010_allstations.txt.gz"))
+	lines := bufio.NewScanner(bytes.NewReader(sharedfolder.Bytes(t, "data/weather/normals/1981-2010_allstations.txt.gz")))
 	for lines.Scan() {
 		line := lines.Text()
 		if len(line) < 72 || !strings.HasPrefix(line, "US") {
@@ -114,7 +89,7 @@ func TestHeights_NCEI(t *testing.T) {
 // ISD station list, where airports bear the town's name too.
 func TestHeights_ISD(t *testing.T) {
 	all := newComparison(load(t))
-	rows := csv.NewReader(shared(t, "data/climatology/cru_cl2_at_stations.csv.gz"))
+	rows := csv.NewReader(bytes.NewReader(sharedfolder.Bytes(t, "data/climatology/cru_cl2_at_stations.csv.gz")))
 	for {
 		row, err := rows.Read()
 		if err == io.EOF {

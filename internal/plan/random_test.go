@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // size is how big a random problem may get.
@@ -99,16 +99,8 @@ func randomYields(rng *rand.Rand, years, from, to int) []Yield {
 
 // instance reads one of the shared made-up instances, or skips.
 func instance(t testing.TB, name string) *Problem {
-	dir := os.Getenv("HAULM_SHARED")
-	if dir == "" {
-		dir = filepath.Join("..", "..", "..", "shared")
-	}
-	path := filepath.Join(dir, "reference", "plan_problem", name+".json.gz")
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Skip("needs the shared reference folder: " + path)
-	}
-	p, err := Read(bytes.NewReader(text))
+	t.Helper()
+	p, err := Read(bytes.NewReader(sharedfolder.Bytes(t, "reference/plan_problem", name+".json.gz")))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 var numbers = regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?`)
@@ -26,7 +28,7 @@ func numbersIn(s string) []float64 {
 func TestDiseaseVectors(t *testing.T) {
 	done := map[string]int{}
 	severity := 0
-	for _, row := range sharedTable(t, "reference/models/disease_pest_weather.csv") {
+	for _, row := range sharedfolder.Rows(t, "reference/models/disease_pest_weather.csv") {
 		in, want := row["inputs"], row["expected"]
 		switch fn := row["function"]; fn {
 		case "Hutton", "Smith":
@@ -95,7 +97,7 @@ func TestDiseaseVectors(t *testing.T) {
 // Day-degrees of the carrot fly by the definition of NIBIO (di-10).
 func TestCarrotFlyDayDegrees(t *testing.T) {
 	sum, read := 0.0, 0
-	for _, row := range sharedTable(t, "reference/models/disease_pest_weather.csv") {
+	for _, row := range sharedfolder.Rows(t, "reference/models/disease_pest_weather.csv") {
 		if row["function"] != "carrot_fly_DD5_mean_method" {
 			continue
 		}
@@ -115,7 +117,7 @@ func TestCarrotFlyDayDegrees(t *testing.T) {
 
 // The flights' totals are those of the reference table.
 func TestFlightsAreThoseOfTheReference(t *testing.T) {
-	rows := sharedTable(t, "reference/models/pest_degree_days.csv")
+	rows := sharedfolder.Rows(t, "reference/models/pest_degree_days.csv")
 	for pest, event := range map[string]string{
 		"Carrot fly": "carrot fly OWG first trap", "Cabbage root fly": "cabbage maggot gen1 adults", "Onion fly": "onion fly gen1 adults",
 	} {

@@ -7,13 +7,15 @@ import (
 	"sort"
 	"strconv"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // irishHours is the hourly year 2017 of Met Éireann's stations (CC BY 4.0), by
 // station: temperature, humidity and rain, 24 entries a day, NaN unknown.
 func irishHours(t *testing.T) (names []string, hours map[string][3][]float64) {
 	t.Helper()
-	rows, err := csv.NewReader(bytes.NewReader(sharedFile(t, "data/weather/hourly/IE_2017_25stations_hourly.csv.gz"))).ReadAll()
+	rows, err := csv.NewReader(bytes.NewReader(sharedfolder.Bytes(t, "data/weather/hourly/IE_2017_25stations_hourly.csv.gz"))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

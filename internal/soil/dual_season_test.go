@@ -2,6 +2,8 @@ package soil
 
 import (
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // maricopa is the ground and crop of a cotton season at Maricopa, Arizona, 2013:
@@ -15,7 +17,7 @@ var maricopa = struct {
 // state that the table prints for the evening before. States are printed to
 // 0.001 mm from inputs to 0.01, so 0.02 mm on states and 0.002 on coefficients.
 func TestDualKc_Season_pyfao56(t *testing.T) {
-	rows := sharedRows(t, "reference/models/soil_water_dualkc_season.csv")
+	rows := sharedfolder.Rows(t, "reference/models/soil_water_dualkc_season.csv")
 	if len(rows) < 190 {
 		t.Fatalf("only %d days", len(rows))
 	}
@@ -50,7 +52,7 @@ func TestDualKc_Season_pyfao56(t *testing.T) {
 // that rounding may add up: 0.1 mm.
 func TestDualKc_Season_FreeRunning(t *testing.T) {
 	state := seasonStart()
-	for _, row := range sharedRows(t, "reference/models/soil_water_dualkc_season.csv") {
+	for _, row := range sharedfolder.Rows(t, "reference/models/soil_water_dualkc_season.csv") {
 		num := func(name string) float64 { return number(t, row[name]) }
 		state = maricopa.surface.Step(state, seasonDay(num)).Dryness
 		check(t, row["date"]+" De", state.SurfaceMM, num("exp_De"), 0.1)

@@ -5,12 +5,13 @@ import (
 	"strings"
 	"testing"
 
+	"haulm/internal/sharedfolder"
 	"haulm/internal/sun"
 )
 
 // TestReferenceVectors_ETo runs every row of eto.csv; each names its source.
 func TestReferenceVectors_ETo(t *testing.T) {
-	rows := sharedRows(t, "reference/models/eto.csv")
+	rows := sharedfolder.Rows(t, "reference/models/eto.csv")
 	if len(rows) < 50 {
 		t.Fatalf("only %d rows", len(rows))
 	}
@@ -112,7 +113,7 @@ func etoPart(t *testing.T, function string, in func(string) float64) float64 {
 // TestWorkedExamples runs fao56_worked_examples.csv, whose values were seen in
 // the PyETo tests. A value is held to half its last printed digit.
 func TestWorkedExamples(t *testing.T) {
-	rows := sharedRows(t, "data/weather/fao56_worked_examples.csv")
+	rows := sharedfolder.Rows(t, "data/weather/fao56_worked_examples.csv")
 	if len(rows) != 9 {
 		t.Fatalf("%d rows, want 9", len(rows))
 	}

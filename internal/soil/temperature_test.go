@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 )
 
 // zhengAir is the series of daily means of the reference rows st-05 to st-07.
@@ -36,7 +37,7 @@ func TestZheng10CM_Recurrence(t *testing.T) {
 
 // TestReferenceVectors_Temperature runs every row of soil_temperature.csv.
 func TestReferenceVectors_Temperature(t *testing.T) {
-	rows := sharedRows(t, "reference/models/soil_temperature.csv")
+	rows := sharedfolder.Rows(t, "reference/models/soil_temperature.csv")
 	if len(rows) < 35 {
 		t.Fatalf("only %d rows", len(rows))
 	}

@@ -3,12 +3,14 @@ package soil
 import (
 	"strings"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // TestReferenceVectors_Water runs every row of soil_water.csv; each names its
 // source.
 func TestReferenceVectors_Water(t *testing.T) {
-	rows := sharedRows(t, "reference/models/soil_water.csv")
+	rows := sharedfolder.Rows(t, "reference/models/soil_water.csv")
 	if len(rows) < 60 {
 		t.Fatalf("only %d rows", len(rows))
 	}
@@ -97,7 +99,7 @@ func waterPart(t *testing.T, function string, in func(string) float64) float64 {
 // TestYieldResponse runs the FAO-33 rows of yield_response.csv.
 func TestYieldResponse(t *testing.T) {
 	ran := 0
-	for _, row := range sharedRows(t, "reference/models/yield_response.csv") {
+	for _, row := range sharedfolder.Rows(t, "reference/models/yield_response.csv") {
 		if row["function"] != "relative_yield" {
 			continue // density, succession, sun classes and light belong elsewhere
 		}

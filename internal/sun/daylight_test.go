@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 // TestDaylightCheck runs the reference table daylight_check.csv: FAO-56 annex 2
@@ -11,7 +13,7 @@ import (
 // indexing and units), FAO-56 examples 8 to 10, and sunrises as printed by
 // timeanddate.com, the US Naval Observatory and NREL.
 func TestDaylightCheck(t *testing.T) {
-	rows := sharedRows(t, "data/weather/daylight_check.csv")
+	rows := sharedfolder.Rows(t, "data/weather/daylight_check.csv")
 	if len(rows) < 200 {
 		t.Fatalf("only %d rows", len(rows))
 	}

@@ -7,12 +7,13 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 )
 
 // TestReferenceVectors runs every row of the reference table sun.csv; each row
 // names its own source (FAO-56 examples, NREL SPA, USNO, Meeus, geometry).
 func TestReferenceVectors(t *testing.T) {
-	rows := sharedRows(t, "reference/models/sun.csv")
+	rows := sharedfolder.Rows(t, "reference/models/sun.csv")
 	if len(rows) < 80 {
 		t.Fatalf("only %d rows", len(rows))
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 )
 
 // ecadFile is an element's file in the layout of ECA&D's blended series.
@@ -296,7 +297,7 @@ func FuzzReadMonthly(f *testing.F) {
 }
 
 func benchFile(b *testing.B, folder, name string, read func(io.Reader) error) {
-	data, err := os.ReadFile(shared(b, "data", "weather", folder, name))
+	data, err := os.ReadFile(sharedfolder.Path(b, "data", "weather", folder, name))
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -5,13 +5,15 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"haulm/internal/sharedfolder"
 )
 
 func hourlyFile(t testing.TB, name string) *os.File { return sharedFile(t, "hourly", name) }
 
 func sharedFile(t testing.TB, folder, name string) *os.File {
 	t.Helper()
-	f, err := os.Open(shared(t, "data", "weather", folder, name))
+	f, err := os.Open(sharedfolder.Path(t, "data", "weather", folder, name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +61,7 @@ func TestHourlyDays_DublinAirport2017(t *testing.T) {
 // TestEPW: a real year is a record; a typical year is refused as one, and
 // taken as an estimate by those who ask for it.
 func TestEPW(t *testing.T) {
-	rec, report, err := ReadFile(shared(t, "data", "weather", "hourly", "CHE_Zuerich-SMA_2016_actual-year.epw.gz"), Options{Today: today})
+	rec, report, err := ReadFile(sharedfolder.Path(t, "data", "weather", "hourly", "CHE_Zuerich-SMA_2016_actual-year.epw.gz"), Options{Today: today})
 	if err != nil || rec.Days() != 366 || rec.Estimated || rec.Site.ElevM != 556 || report.Format != "EPW hourly" {
 		t.Fatalf("%v, %+v", err, rec)
 	}
@@ -78,7 +80,7 @@ func TestEPW(t *testing.T) {
 		{"NLD_Amsterdam.062400_IWEC.epw.gz", "1982 to 1999", false},
 		{"CHL_Santiago-Benitez.855740_TMYx.epw.gz", "2004 to 2017", true},
 	} {
-		_, _, err := ReadFile(shared(t, "data", "weather", "hourly", c.file), Options{Today: today})
+		_, _, err := ReadFile(sharedfolder.Path(t, "data", "weather", "hourly", c.file), Options{Today: today})
 		if err == nil || !strings.Contains(err.Error(), "typical year") || !strings.Contains(err.Error(), c.years) || !strings.Contains(err.Error(), "--typical") {
 			t.Errorf("%s: %v", c.file, err)
 		}
@@ -130,7 +132,7 @@ func TestMonthly_Heathrow(t *testing.T) {
 
 // TestMonthlyFiles reads all the series.
 func TestMonthlyFiles(t *testing.T) {
-	entries, err := os.ReadDir(shared(t, "data", "weather", "monthly"))
+	entries, err := os.ReadDir(sharedfolder.Path(t, "data", "weather", "monthly"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 )
 
 // seasonal is a plain invented climate: warm in July, cold in January.
@@ -27,7 +28,7 @@ func lose(rec *Record, days []float64, from calendar.Date, n int) {
 
 // TestMonthRule runs fr-08 of the reference check file (WMO-No. 1203).
 func TestMonthRule(t *testing.T) {
-	f, err := os.Open(shared(t, "reference", "models", "frost.csv"))
+	f, err := os.Open(sharedfolder.Path(t, "reference", "models", "frost.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}

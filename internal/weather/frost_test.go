@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 	"haulm/internal/unit"
 )
 
@@ -32,7 +33,7 @@ func invented(from, to calendar.Date, tmin func(calendar.Date) float64) *Record 
 // frostVector reads one row of the reference check file: inputs and expected.
 func frostVector(t *testing.T, id string) (inputs string, want, tolerance float64) {
 	t.Helper()
-	f, err := os.Open(shared(t, "reference", "models", "frost.csv"))
+	f, err := os.Open(sharedfolder.Path(t, "reference", "models", "frost.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +56,7 @@ func frostVector(t *testing.T, id string) (inputs string, want, tolerance float6
 // frostSeries is the synthetic series fr-01, sorted.
 func frostSeries(t *testing.T) []float64 {
 	t.Helper()
-	f, err := os.ReadFile(shared(t, "reference", "models", "frost.csv"))
+	f, err := os.ReadFile(sharedfolder.Path(t, "reference", "models", "frost.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,7 +131,7 @@ type nceiCheck struct {
 
 func nceiChecks(t *testing.T) []nceiCheck {
 	t.Helper()
-	f, err := os.Open(shared(t, "data", "weather", "normals", "check_empirical_vs_ncei.csv"))
+	f, err := os.Open(sharedfolder.Path(t, "data", "weather", "normals", "check_empirical_vs_ncei.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -165,7 +166,7 @@ var products = map[string]string{
 // that has the station: the copies kept have 2,981 of NCEI's 5,800 or so.
 func inProduct(t *testing.T, c nceiCheck) {
 	t.Helper()
-	f, err := os.Open(shared(t, "data", "weather", "normals", products[c.stat]))
+	f, err := os.Open(sharedfolder.Path(t, "data", "weather", "normals", products[c.stat]))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,32 +1,17 @@
 package weather
 
 import (
-	"os"
-	"path/filepath"
 	"testing"
 
 	"haulm/internal/calendar"
+	"haulm/internal/sharedfolder"
 )
 
 // today is a day after every record of the reference folder ends.
 var today = calendar.On(2026, 12, 31)
 
-// shared is the path of a file in the reference folder, or skips the test.
-func shared(t testing.TB, path ...string) string {
-	t.Helper()
-	root := os.Getenv("HAULM_SHARED")
-	if root == "" {
-		root = filepath.Join("..", "..", "..", "shared")
-	}
-	full := filepath.Join(append([]string{root}, path...)...)
-	if _, err := os.Stat(full); err != nil {
-		t.Skipf("needs the shared reference folder: %v", err)
-	}
-	return full
-}
-
 func daily(t testing.TB, name string) string {
-	return shared(t, "data", "weather", "daily", name)
+	return sharedfolder.Path(t, "data", "weather", "daily", name)
 }
 
 // record reads one of the daily records.

@@ -1,43 +1,12 @@
 package soil
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 )
-
-// sharedRows reads a table of the reference folder that lies beside the
-// repository, as maps by column name.
-func sharedRows(t *testing.T, path string) []map[string]string {
-	t.Helper()
-	root := os.Getenv("HAULM_SHARED")
-	if root == "" {
-		root = "../../../shared"
-	}
-	f, err := os.Open(filepath.Join(root, path))
-	if err != nil {
-		t.Skipf("needs the shared reference folder: %v", err)
-	}
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, record := range records[1:] {
-		row := map[string]string{}
-		for i, name := range records[0] {
-			row[name] = record[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 // firstNumber finds the number at the head of "196 (mid-July)" or "10 kPa".
 var firstNumber = regexp.MustCompile(`^-?[0-9]*\.?[0-9]+(e-?[0-9]+)?`)
