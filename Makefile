@@ -14,4 +14,4 @@ golden: ## write the golden files anew; read the diff
 	go test ./internal/figure ./internal/cropping ./internal/crop ./internal/cli -update
 
 fuzz: ## a minute of each fuzzer
-	go test -run '^$$' -fuzz FuzzRead -fuzztime 1m ./internal/weather
+	go test -run '^$$' -fuzz FuzzRead -fuzztime 1m ./internal/readings

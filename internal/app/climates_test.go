@@ -16,6 +16,7 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/plan"
+	"haulm/internal/readings"
 	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
@@ -56,7 +57,7 @@ func (c climate) read(t *testing.T) *weather.Record {
 		_, rest, _ := strings.Cut(string(text), "\n")
 		text = []byte(c.header + "\n" + rest)
 	}
-	rec, _, err := weather.Read(bytes.NewReader(text), c.file, weather.Options{Today: calendar.On(2026, 11, 25)})
+	rec, _, err := readings.Read(bytes.NewReader(text), c.file, readings.Options{Today: calendar.On(2026, 11, 25)})
 	if err != nil {
 		t.Fatal(err)
 	}

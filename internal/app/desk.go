@@ -14,6 +14,7 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/cropping"
 	"haulm/internal/garden"
+	"haulm/internal/normals"
 	"haulm/internal/plan"
 	"haulm/internal/store"
 	"haulm/internal/weather"
@@ -153,7 +154,7 @@ func (d *Desk) record() (*weather.Record, error) {
 		return EstimateFor(d.garden.Site)
 	}
 	if name, ok := strings.CutPrefix(ref, builtInPrefix); ok {
-		return weather.BuiltIn(name)
+		return normals.BuiltIn(name)
 	}
 	if d.file == nil {
 		return nil, fmt.Errorf("the record %q is not kept with this garden", ref)

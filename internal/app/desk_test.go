@@ -8,9 +8,9 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/garden"
+	"haulm/internal/normals"
 	"haulm/internal/plan"
 	"haulm/internal/store"
-	"haulm/internal/weather"
 )
 
 // The demonstration's plan beside published whole gardens (labour and yields of
@@ -34,7 +34,7 @@ func TestDemoYearBesidePublishedGardens(t *testing.T) {
 func planDemo(t *testing.T) *Planned {
 	t.Helper()
 	catalogue := testCatalogue(t)
-	rec, err := weather.BuiltIn(weather.MildMaritime)
+	rec, err := normals.BuiltIn(normals.MildMaritime)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,7 +139,7 @@ func TestNextSeason(t *testing.T) {
 // The demonstration's plan: laying out, searching for three seconds, telling.
 func BenchmarkDemoPlan(b *testing.B) {
 	catalogue := testCatalogue(b)
-	rec, err := weather.BuiltIn(weather.MildMaritime)
+	rec, err := normals.BuiltIn(normals.MildMaritime)
 	if err != nil {
 		b.Fatal(err)
 	}

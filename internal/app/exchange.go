@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"haulm/internal/garden"
+	"haulm/internal/normals"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -17,7 +19,7 @@ import (
 // names from the file of that name beside it. The report is that of the
 // record's reader, nil where none was read. Nothing is kept unless all of it
 // is sound.
-func ImportGarden(d *Desk, path string) (*weather.Report, error) {
+func ImportGarden(d *Desk, path string) (*readings.Report, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("garden: %w", err)
@@ -34,7 +36,7 @@ func ImportGarden(d *Desk, path string) (*weather.Report, error) {
 		return nil, d.SaveGarden(g)
 	}
 	if strings.HasPrefix(g.WeatherRef, builtInPrefix) {
-		if _, err := weather.BuiltIn(strings.TrimPrefix(g.WeatherRef, builtInPrefix)); err != nil {
+		if _, err := normals.BuiltIn(strings.TrimPrefix(g.WeatherRef, builtInPrefix)); err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 		return nil, d.SaveGarden(g)
@@ -43,7 +45,7 @@ func ImportGarden(d *Desk, path string) (*weather.Report, error) {
 	if filepath.IsAbs(g.WeatherRef) {
 		beside = g.WeatherRef
 	}
-	rec, report, err := weather.ReadFile(beside, weather.Options{Today: d.Today()})
+	rec, report, err := readings.ReadFile(beside, readings.Options{Today: d.Today()})
 	if err != nil {
 		return nil, fmt.Errorf("%s names the weather record %q: %w", path, g.WeatherRef, err)
 	}
@@ -81,7 +83,7 @@ func ExportGarden(d *Desk, path string) ([]string, error) {
 		name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)) + "-weather.csv"
 		beside := filepath.Join(filepath.Dir(path), name)
 		var csv bytes.Buffer
-		if err := weather.WriteCSV(&csv, rec); err != nil {
+		if err := readings.WriteCSV(&csv, rec); err != nil {
 			return nil, err
 		}
 		if err := writeNew(beside, csv.Bytes()); err != nil {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"haulm/internal/calendar"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -38,7 +39,7 @@ type RejectedValue struct {
 
 // DescribeRecord tells what a reader found. report is nil for a record that
 // was not read from a file.
-func DescribeRecord(rec *weather.Record, report *weather.Report, gaps weather.Gaps) RecordAnswer {
+func DescribeRecord(rec *weather.Record, report *readings.Report, gaps weather.Gaps) RecordAnswer {
 	a := RecordAnswer{
 		Name: rec.Name, From: rec.Start, To: rec.End().Add(-1), Days: rec.Days(), Estimated: rec.Estimated, Source: rec.Source,
 		LatDeg: rec.Site.LatDeg, LonDeg: rec.Site.LonDeg, ElevM: rec.Site.ElevM, LeftOut: gaps.LeftOut(), Rejected: []RejectedValue{},

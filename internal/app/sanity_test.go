@@ -6,6 +6,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/grow"
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -78,7 +79,7 @@ func TestTomatoesFailAtPeio(t *testing.T) {
 // give the same days.
 func TestSouthMirrorsNorth(t *testing.T) {
 	catalogue := testCatalogue(t)
-	north, err := weather.BuiltIn(weather.MildMaritime)
+	north, err := normals.BuiltIn(normals.MildMaritime)
 	if err != nil {
 		t.Fatal(err)
 	}

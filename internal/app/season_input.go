@@ -10,6 +10,7 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/cropping"
 	"haulm/internal/diary"
+	"haulm/internal/forecast"
 	"haulm/internal/garden"
 	"haulm/internal/ground"
 	"haulm/internal/grow"
@@ -22,7 +23,7 @@ type TodayQuestion struct {
 	Day       calendar.Date // None = today
 	Minutes   float64       // 0 = the household's week, shared out over its visits
 	AheadDays int           // how far ahead jobs are told; 0 = two weeks
-	Forecast  *weather.Forecast
+	Forecast  *forecast.Forecast
 	Hourly    *weather.Hourly // measured hours, for the rules of disease
 	Habit     season.Habit    // what this garden has taught; nil = by the book
 }

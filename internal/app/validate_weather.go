@@ -13,6 +13,7 @@ import (
 
 	"haulm/internal/crop"
 	"haulm/internal/grow"
+	"haulm/internal/readings"
 	"haulm/internal/trial"
 	"haulm/internal/weather"
 )
@@ -109,7 +110,7 @@ func (w *trialWeather) daily(d dailyRecord) (*weather.Record, error) {
 		_, rest, _ := bytes.Cut(text, []byte("\n"))
 		text = append([]byte(d.header+"\n"), rest...)
 	}
-	rec, _, err := weather.Read(bytes.NewReader(text), d.file)
+	rec, _, err := readings.Read(bytes.NewReader(text), d.file)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", d.file, err)
 	}

@@ -11,6 +11,8 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/fetch"
+	"haulm/internal/forecast"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -101,7 +103,7 @@ func Stations(ctx context.Context, client *fetch.Client, q StationQuestion) ([]S
 type Fetched struct {
 	Station StationAnswer
 	Record  *weather.Record
-	Report  *weather.Report
+	Report  *readings.Report
 	Stale   error // why an old copy stands in; nil where it need not
 }
 
@@ -185,7 +187,7 @@ type ForecastAnswer struct {
 	Deprecated bool                `json:"deprecated,omitempty"`
 	Days       []ForecastDayAnswer `json:"days"`
 
-	Forecast *weather.Forecast `json:"-"` // with its hours
+	Forecast *forecast.Forecast `json:"-"` // with its hours
 }
 
 // ForecastDayAnswer is one day; null is not known.

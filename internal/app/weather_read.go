@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"haulm/internal/calendar"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -23,8 +24,8 @@ type ReadQuestion struct {
 }
 
 // ReadRecord reads a record from one file, or from one file an element.
-func ReadRecord(q ReadQuestion) (*weather.Record, *weather.Report, error) {
-	o := weather.Options{Today: q.Today}
+func ReadRecord(q ReadQuestion) (*weather.Record, *readings.Report, error) {
+	o := readings.Options{Today: q.Today}
 	switch {
 	case len(q.Files) == 0:
 		return nil, nil, errors.New("name the file of a record")
@@ -35,27 +36,27 @@ func ReadRecord(q ReadQuestion) (*weather.Record, *weather.Report, error) {
 	case q.Station != "" || q.Typical:
 		return readChosen(q, o)
 	}
-	return weather.ReadFile(q.Files[0], o)
+	return readings.ReadFile(q.Files[0], o)
 }
 
-func readParts(q ReadQuestion, o weather.Options) (*weather.Record, *weather.Report, error) {
+func readParts(q ReadQuestion, o readings.Options) (*weather.Record, *readings.Report, error) {
 	if q.Columns != "" || q.Station != "" || q.Typical {
 		return nil, nil, errors.New("several files at once are files of one element each; --columns, --station and --typical go with one file")
 	}
-	var parts []weather.Part
+	var parts []readings.Part
 	for _, path := range q.Files {
 		f, err := os.Open(path)
 		if err != nil {
 			return nil, nil, fmt.Errorf("weather record: %w", err)
 		}
 		defer f.Close()
-		parts = append(parts, weather.Part{Name: filepath.Base(path), In: f})
+		parts = append(parts, readings.Part{Name: filepath.Base(path), In: f})
 	}
-	return weather.ReadParts(parts, o)
+	return readings.ReadParts(parts, o)
 }
 
-func readColumns(q ReadQuestion, o weather.Options) (*weather.Record, *weather.Report, error) {
-	columns, err := weather.ParseColumns(q.Columns)
+func readColumns(q ReadQuestion, o readings.Options) (*weather.Record, *readings.Report, error) {
+	columns, err := readings.ParseColumns(q.Columns)
 	if err != nil {
 		return nil, nil, fmt.Errorf("--columns: %w", err)
 	}
@@ -64,20 +65,20 @@ func readColumns(q ReadQuestion, o weather.Options) (*weather.Record, *weather.R
 		return nil, nil, fmt.Errorf("weather record: %w", err)
 	}
 	defer f.Close()
-	return weather.ReadColumns(f, filepath.Base(q.Files[0]), columns, o)
+	return readings.ReadColumns(f, filepath.Base(q.Files[0]), columns, o)
 }
 
 // readChosen reads one station of several, or a typical year.
-func readChosen(q ReadQuestion, o weather.Options) (*weather.Record, *weather.Report, error) {
+func readChosen(q ReadQuestion, o readings.Options) (*weather.Record, *readings.Report, error) {
 	name := filepath.Base(q.Files[0])
 	f, err := os.Open(q.Files[0])
 	if err != nil {
 		return nil, nil, fmt.Errorf("weather record: %w", err)
 	}
 	defer f.Close()
-	hourly, report, err := weather.ReadHourly(f, name, weather.HourlyOptions{Options: o, Station: q.Station})
+	hourly, report, err := readings.ReadHourly(f, name, readings.HourlyOptions{Options: o, Station: q.Station})
 	if err == nil {
-		rec, err := hourly.Daily()
+		rec, err := readings.Daily(hourly)
 		return rec, report, err
 	}
 	if q.Typical {
@@ -86,7 +87,7 @@ func readChosen(q ReadQuestion, o weather.Options) (*weather.Record, *weather.Re
 	if _, serr := f.Seek(0, io.SeekStart); serr != nil {
 		return nil, nil, err
 	}
-	rec, report, sheetErr := weather.ReadSheet(f, name, q.Station, o)
+	rec, report, sheetErr := readings.ReadSheet(f, name, q.Station, o)
 	if sheetErr != nil && strings.Contains(sheetErr.Error(), "not the sheet") {
 		return nil, nil, err
 	}
@@ -114,10 +115,10 @@ func WriteRecord(path string, rec *weather.Record) error {
 
 func writeCSV(w io.Writer, rec *weather.Record, packed bool) error {
 	if !packed {
-		return weather.WriteCSV(w, rec)
+		return readings.WriteCSV(w, rec)
 	}
 	z := gzip.NewWriter(w)
-	return errors.Join(weather.WriteCSV(z, rec), z.Close())
+	return errors.Join(readings.WriteCSV(z, rec), z.Close())
 }
 
 // MonthlyAnswer is a record held against a monthly series.
@@ -145,11 +146,11 @@ func CheckMonthly(rec *weather.Record, path string) (MonthlyAnswer, error) {
 		return MonthlyAnswer{}, fmt.Errorf("monthly series: %w", err)
 	}
 	defer f.Close()
-	series, err := weather.ReadMonthly(f, filepath.Base(path))
+	series, err := readings.ReadMonthly(f, filepath.Base(path))
 	if err != nil {
 		return MonthlyAnswer{}, err
 	}
-	c := weather.CheckMonthly(rec, series)
+	c := readings.CheckMonthly(rec, series)
 	if c.Months == 0 {
 		return MonthlyAnswer{}, fmt.Errorf("%s and the record have no whole month in common; the record runs from %s to %s", filepath.Base(path), rec.Start, rec.End().Add(-1))
 	}
@@ -161,7 +162,7 @@ func CheckMonthly(rec *weather.Record, path string) (MonthlyAnswer, error) {
 	return a, nil
 }
 
-func differenceAnswer(d weather.Difference) DifferenceAnswer {
+func differenceAnswer(d readings.Difference) DifferenceAnswer {
 	return DifferenceAnswer{Months: d.Months, Mean: hundredth(d.Mean), RMS: hundredth(d.RMS)}
 }
 

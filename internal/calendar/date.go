@@ -123,3 +123,6 @@ func (d *Date) UnmarshalJSON(b []byte) error {
 	}
 	return d.UnmarshalText(b[1 : len(b)-1])
 }
+
+// DaysIn is how many days a year has.
+func DaysIn(year int) int { return int(On(year+1, time.January, 1) - On(year, time.January, 1)) }

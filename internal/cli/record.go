@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"haulm/internal/app"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -18,12 +19,12 @@ type recordFlags struct {
 }
 
 // read reads the record and warns of what was left out.
-func (f recordFlags) read(s *session) (*weather.Record, *weather.Report, error) {
+func (f recordFlags) read(s *session) (*weather.Record, *readings.Report, error) {
 	if f.Record == "" {
 		rec, err := f.estimate()
 		return rec, nil, err
 	}
-	rec, report, err := weather.ReadFile(f.Record, weather.Options{Today: s.today()})
+	rec, report, err := readings.ReadFile(f.Record, readings.Options{Today: s.today()})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -67,7 +68,7 @@ func (f recordFlags) prepare(s *session) (*app.Weather, error) {
 }
 
 // rejectedWords says in one line what a reader left out.
-func rejectedWords(report *weather.Report) string {
+func rejectedWords(report *readings.Report) string {
 	first := report.Rejected[0]
 	words := fmt.Sprintf("%d impossible or unreadable values left out, the first on line %d (%s: %s)",
 		report.RejectedCount, first.Line, first.Date, first.What)

@@ -6,7 +6,7 @@ import (
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
-	"haulm/internal/weather"
+	"haulm/internal/forecast"
 )
 
 type todayCmd struct {
@@ -58,13 +58,13 @@ func (c todayCmd) Run(s *session) error {
 	return nil
 }
 
-func (s *session) readForecast(path string) (*weather.Forecast, error) {
+func (s *session) readForecast(path string) (*forecast.Forecast, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("--forecast: %w", err)
 	}
 	defer f.Close()
-	forecast, err := weather.ReadForecast(f, s.Now().Location())
+	forecast, err := forecast.Read(f, s.Now().Location())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"haulm/internal/weather"
+	"haulm/internal/normals"
 )
 
 // The fast way to a place's freeze dates: minima alone, as a Gaussian series
@@ -45,7 +45,7 @@ type minima struct {
 	slow               float64
 }
 
-func minimaOf(n weather.Normals) (m minima) {
+func minimaOf(n normals.Year) (m minima) {
 	for i, month := range n.Months {
 		share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
 		m.mean[i], m.lag1[i] = month.TminC, month.TminLag1

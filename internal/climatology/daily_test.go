@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/normals"
+	"haulm/internal/readings"
 	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
@@ -20,7 +22,7 @@ import (
 type measured struct {
 	name, file string
 	site       weather.Site
-	read       func(t testing.TB, file string) *weather.Record // nil: weather.ReadFile
+	read       func(t testing.TB, file string) *weather.Record // nil: readings.ReadFile
 }
 
 // records leave out Haines Junction, which is mostly gaps, and what stands
@@ -80,7 +82,7 @@ func (s measured) load(t testing.TB) *weather.Record {
 		rec = s.read(t, path)
 	} else {
 		var err error
-		if rec, _, err = weather.ReadFile(path, weather.Options{Today: calendar.On(2026, 12, 31)}); err != nil {
+		if rec, _, err = readings.ReadFile(path, readings.Options{Today: calendar.On(2026, 12, 31)}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -207,7 +209,7 @@ func readEuropean(station string) func(testing.TB, string) *weather.Record {
 type fitted struct {
 	measured
 	rec     *weather.Record
-	n       weather.Normals
+	n       normals.Year
 	place   *place
 	spread  [2]year // of all days about the season, Tmin and Tmax
 	hasRain bool
@@ -219,7 +221,7 @@ func fitRecords(t testing.TB, w *World) []fitted {
 	var out []fitted
 	for _, s := range records {
 		rec := s.load(t)
-		f := fitted{measured: s, rec: rec, n: weather.FitNormals(rec), place: w.placeAt(s.site)}
+		f := fitted{measured: s, rec: rec, n: normals.Fit(rec), place: w.placeAt(s.site)}
 		f.spread = [2]year{spreads(rec, rec.TminC), spreads(rec, rec.TmaxC)}
 		for _, mm := range rec.RainMM {
 			f.hasRain = f.hasRain || mm > 0

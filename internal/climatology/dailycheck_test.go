@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -21,7 +22,7 @@ type likeness struct {
 }
 
 func likenessOf(rec *weather.Record, hasRain bool) (l likeness) {
-	n := weather.FitNormals(rec)
+	n := normals.Fit(rec)
 	l.spreadLow, l.spreadHi = spreads(rec, rec.TminC), spreads(rec, rec.TmaxC)
 	nights, frosts := 0.0, 0.0
 	for _, x := range rec.TminC {

@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"math"
 
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -32,15 +33,15 @@ const draws = 12
 
 // typicalYears draws several sets and keeps the one whose frosts, rain and warmth
 // come nearest to all of them together.
-func typicalYears(n weather.Normals, site weather.Site, years, startYear int, seed uint64) *weather.Record {
+func typicalYears(n normals.Year, site weather.Site, years, startYear int, seed uint64) *weather.Record {
 	if years < 10 {
-		return weather.Generate(n, site, years, startYear, seed)
+		return normals.Generate(n, site, years, startYear, seed)
 	}
 	var sets [draws]*weather.Record
 	var traits [draws]trait
 	var together trait
 	for i := range sets {
-		sets[i] = weather.Generate(n, site, years, startYear, seed+uint64(i))
+		sets[i] = normals.Generate(n, site, years, startYear, seed+uint64(i))
 		traits[i] = traitOf(sets[i])
 		together.join(traits[i])
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"haulm/internal/calendar"
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -72,7 +73,7 @@ func leftOut(w *World, stations []freezeStation) (got []freezes, coast func(s fr
 	bare := *w
 	bare.regions = nil
 	n := len(stations)
-	normals, slopes := make([]weather.Normals, n), make([][2]float64, n)
+	normals, slopes := make([]normals.Year, n), make([][2]float64, n)
 	places := make([]*place, n)
 	raw := make([]freezes, n)
 	inParallel(n, func(i int) {
@@ -158,7 +159,7 @@ func TestCrossing(t *testing.T) {
 	for i, site := range sites {
 		n, _ := w.Normals(site)
 		fast, _ := minimaOf(n).freezes()
-		long := recordFreezes(weather.Generate(n, site, 400, 1601, uint64(i)))
+		long := recordFreezes(normals.Generate(n, site, 400, 1601, uint64(i)))
 		for h, half := range halves {
 			x := half.mid(fast) - half.mid(long)
 			off[h] = append(off[h], math.Abs(x))
@@ -184,8 +185,8 @@ func TestThirtyYears(t *testing.T) {
 	for i := range 25 {
 		site := weather.Site{LatDeg: 32 + 0.6*float64(i), LonDeg: -95 + 0.7*float64(i%7), ElevM: 200}
 		n, _ := w.Normals(site)
-		long := recordFreezes(weather.Generate(n, site, 300, 1601, 99))
-		with, without := recordFreezes(w.Estimate(site, 30, 1981)), recordFreezes(weather.Generate(n, site, 30, 1981, seed(site)))
+		long := recordFreezes(normals.Generate(n, site, 300, 1601, 99))
+		with, without := recordFreezes(w.Estimate(site, 30, 1981)), recordFreezes(normals.Generate(n, site, 30, 1981, seed(site)))
 		for _, h := range halves {
 			chosen = append(chosen, math.Abs(h.mid(with)-h.mid(long)))
 			first = append(first, math.Abs(h.mid(without)-h.mid(long)))

@@ -3,6 +3,7 @@ package climatology
 import (
 	"math"
 
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -10,17 +11,17 @@ import (
 var monthDays = year{31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 
 // slowDays is the e-folding time of the slow anomaly: the month by which the
-// records behind the regressions were fitted (weather.FitNormals).
+// records behind the regressions were fitted (normals.Fit).
 const slowDays = 30
 
 // period is that of the means of temperature.
 const period = "1981–2010"
 
-// Normals are the monthly figures of a site, ready for weather.Generate, and
+// Normals are the monthly figures of a site, ready for normals.Generate, and
 // what they rest on. A site far from land gets those of the nearest land.
-func (w *World) Normals(site weather.Site) (weather.Normals, Basis) {
+func (w *World) Normals(site weather.Site) (normals.Year, Basis) {
 	p := w.placeAt(site)
-	n := weather.Normals{
+	n := normals.Year{
 		Name: "First estimate", Source: sourceText, Site: site, SlowDays: slowDays,
 		SlowTminVar: w.daily.overYear(slowTmin, p), SlowTmaxVar: w.daily.overYear(slowTmax, p),
 	}
@@ -40,20 +41,20 @@ func (w *World) Normals(site weather.Site) (weather.Normals, Basis) {
 const sourceText = "estimated from CRU CL 2.0 monthly means (New, Lister, Hulme & Makin 2002, Climatic Research Unit, University of East Anglia), as fitted coefficients"
 
 // rain fits the two-state chain to the share of wet days and its persistence.
-func (w *World) rain(p *place, m int, month *weather.Month) {
+func (w *World) rain(p *place, m int, month *normals.Month) {
 	share := p.year[wetDays][m] / monthDays[m] * w.daily.at(wetRatio, p, m)
 	share = min(0.97, max(0.002, share))
 	persists := w.daily.at(wetPersists, p, m)
 	month.WetAfterDry = share * (1 - persists)
 	month.WetAfterWet = month.WetAfterDry + persists
 	root := max(0, p.year[rainRoot][m])
-	month.WetMeanMM = min(60, max(weather.WetMM+0.3, root*root/(share*monthDays[m])))
+	month.WetMeanMM = min(60, max(normals.WetMM+0.3, root*root/(share*monthDays[m])))
 	month.WetShape = w.daily.at(wetShape, p, m)
 }
 
 // temperature puts means and spreads together. The regressions give the spread
 // of all days; a part of it is the difference of wet and dry ones.
-func (w *World) temperature(p *place, m int, month *weather.Month) {
+func (w *World) temperature(p *place, m int, month *normals.Month) {
 	month.TminC = p.year[tmin][m] + w.daily.at(tminShift, p, m) + p.regionShift(m)
 	month.TmaxC = max(month.TminC+leastRiseC, p.year[tmax][m]+w.daily.at(tmaxShift, p, m))
 	month.TminWetC, month.TmaxWetC = w.daily.at(tminWet, p, m), w.daily.at(tmaxWet, p, m)
@@ -75,7 +76,7 @@ const leastRiseC = 1.5
 // sunshine turns the share of possible sunshine into the share of the
 // radiation above the air by Ångström's formula with the constants of FAO-56
 // (eq 35), and shares that out to dry and wet days.
-func (w *World) sunshine(p *place, m int, month *weather.Month) {
+func (w *World) sunshine(p *place, m int, month *normals.Month) {
 	clear := 0.25 + 0.50*min(100, max(0, p.year[sunPercent][m]))/100
 	share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
 	ratio := w.daily.at(clearWet, p, m)
@@ -88,7 +89,7 @@ func (w *World) sunshine(p *place, m int, month *weather.Month) {
 // at2M brings wind from 10 m to 2 m over short grass: FAO-56 eq 47.
 var at2M = 4.87 / math.Log(67.8*10-5.42)
 
-func (w *World) airAndWind(p *place, m int, month *weather.Month) {
+func (w *World) airAndWind(p *place, m int, month *normals.Month) {
 	month.WindMS = max(0.3, p.year[wind10][m]*at2M)
 	month.WindSD = month.WindMS * w.daily.at(windSpread, p, m)
 	month.WindLag1 = w.daily.at(windLag1, p, m)

@@ -10,6 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"haulm/internal/calendar"
+	"haulm/internal/normals"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -112,13 +114,13 @@ func TestSouth(t *testing.T) {
 	if sun[0] < 2*sun[5] || high[0] < high[6]+8 {
 		t.Errorf("Melbourne: radiation %.1f in January, %.1f in June; maxima %.1f and %.1f", sun[0], sun[5], high[0], high[6])
 	}
-	odds := weather.Frost(weather.Generate(mustNormals(w, -45.0, 169.2, 180), weather.Site{LatDeg: -45, LonDeg: 169.2, ElevM: 180}, 30, 1991, 1), weather.FrostOptions{South: true})
+	odds := weather.Frost(normals.Generate(mustNormals(w, -45.0, 169.2, 180), weather.Site{LatDeg: -45, LonDeg: 169.2, ElevM: 180}, 30, 1991, 1), weather.FrostOptions{South: true})
 	if p := odds.LastSpring.P50; p == nil || p.Month < time.September || p.Month > time.December {
 		t.Errorf("Central Otago: last frost of spring %v", p)
 	}
 }
 
-func mustNormals(w *World, lat, lon, elev float64) weather.Normals {
+func mustNormals(w *World, lat, lon, elev float64) normals.Year {
 	n, _ := w.Normals(weather.Site{LatDeg: lat, LonDeg: lon, ElevM: elev})
 	return n
 }
@@ -129,7 +131,7 @@ func TestNewYear(t *testing.T) {
 	w := load(t)
 	for _, s := range []weather.Site{ithaca, {LatDeg: -37.8, LonDeg: 145, ElevM: 30}} {
 		n, _ := w.Normals(s)
-		rec := weather.Generate(n, s, 400, 1601, 4)
+		rec := normals.Generate(n, s, 400, 1601, 4)
 		around := func(month time.Month, day int) (step, lag float64) {
 			var x, y, xx, yy, xy, k float64
 			for year := 1602; year < 2000; year++ {
@@ -162,7 +164,7 @@ func TestSamePlaceSameYears(t *testing.T) {
 	w, again := load(t), load(t)
 	text := func(w *World, s weather.Site) string {
 		var b bytes.Buffer
-		if err := weather.WriteCSV(&b, w.Estimate(s, 12, 2000)); err != nil {
+		if err := readings.WriteCSV(&b, w.Estimate(s, 12, 2000)); err != nil {
 			t.Fatal(err)
 		}
 		return b.String()

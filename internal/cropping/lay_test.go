@@ -13,6 +13,7 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/grow"
+	"haulm/internal/normals"
 	"haulm/internal/plan"
 	"haulm/internal/weather"
 )
@@ -29,7 +30,7 @@ func newWorld(tb testing.TB) world {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	rec, err := weather.BuiltIn(weather.MildMaritime)
+	rec, err := normals.BuiltIn(normals.MildMaritime)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -205,7 +206,7 @@ func TestGardensThatCannotBePlannedSayWhy(t *testing.T) {
 
 func TestShortRecordIsRefused(t *testing.T) {
 	w := newWorld(t)
-	rec, _ := weather.BuiltIn(weather.MildMaritime)
+	rec, _ := normals.BuiltIn(normals.MildMaritime)
 	short, _ := weather.Fill(rec.Between(rec.Start, rec.Start.Add(3*365)), weather.WMORules())
 	q := w.question(garden.Demo())
 	q.Climate = grow.NewClimate(short, w.catalogue.Constants)

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"haulm/internal/forecast"
 	"haulm/internal/weather"
 )
 
@@ -37,7 +38,7 @@ const (
 
 // Forecast is a forecast and what is known of it.
 type Forecast struct {
-	*weather.Forecast
+	*forecast.Forecast
 	Fetched    time.Time // when the service last said that it holds
 	Expires    time.Time // the service is not asked again before
 	Asked      bool      // the service was asked just now
@@ -166,7 +167,7 @@ func (c *Client) takeForecast(answer *http.Response, q question, kept *keptForec
 	case err != nil:
 		return unanswered(metName, fmt.Errorf("the forecast broke off: %w", err))
 	}
-	forecast, err := weather.ReadForecast(bytes.NewReader(text), zone)
+	forecast, err := forecast.Read(bytes.NewReader(text), zone)
 	if err != nil {
 		return badAnswer(metName, "sent a forecast that cannot be read: "+err.Error(), err)
 	}

@@ -7,7 +7,7 @@ import (
 	"os"
 	"time"
 
-	"haulm/internal/weather"
+	"haulm/internal/forecast"
 )
 
 // keptForecast is the last answer for a place and when to ask again.
@@ -19,7 +19,7 @@ type keptForecast struct {
 	Refused      string    `json:"refused,omitempty"` // what the service said when it refused
 	Kind         Kind      `json:"kind,omitempty"`
 
-	forecast *weather.Forecast
+	forecast *forecast.Forecast
 }
 
 // keptForecast reads what is kept for a question; what cannot be read counts
@@ -32,7 +32,7 @@ func (c *Client) keptForecast(q question, zone *time.Location) keptForecast {
 	}
 	body, err := os.ReadFile(c.forecastPath(q))
 	if err == nil {
-		kept.forecast, err = weather.ReadForecast(bytes.NewReader(body), zone)
+		kept.forecast, err = forecast.Read(bytes.NewReader(body), zone)
 	}
 	if err != nil && kept.Refused == "" {
 		return keptForecast{}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -88,7 +89,7 @@ func (c *Client) withList(ctx context.Context, name, what string, limit int64, u
 // Record fetches a station's daily record: the by-station file, packed. Where
 // the service does not answer, the copy kept from before stands in and the
 // Copy says so.
-func (c *Client) Record(ctx context.Context, s Station) (*weather.Record, *weather.Report, Copy, error) {
+func (c *Client) Record(ctx context.Context, s Station) (*weather.Record, *readings.Report, Copy, error) {
 	if !stationID.MatchString(s.ID) {
 		return nil, nil, Copy{}, fmt.Errorf("%q is no GHCN station; its identifier has eleven characters, such as USW00094728", s.ID)
 	}
@@ -99,7 +100,7 @@ func (c *Client) Record(ctx context.Context, s Station) (*weather.Record, *weath
 	}
 	// The station's day may be one ahead of this machine's.
 	tomorrow := calendar.FromTime(c.options.Now()).Add(1)
-	rec, report, err := weather.ReadFile(held.Path, weather.Options{Today: tomorrow})
+	rec, report, err := readings.ReadFile(held.Path, readings.Options{Today: tomorrow})
 	if err == nil && rec.Station != s.ID {
 		err = errors.New("it is the record of " + rec.Station)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -75,7 +76,7 @@ func TestCoversNeverAddFrostKills(t *testing.T) {
 func TestWarmerIsNeverLater(t *testing.T) {
 	catalogue := loadCatalogue(t)
 	cold := builtInClimate(t, catalogue)
-	rec, _ := weather.BuiltIn(weather.MildMaritime)
+	rec, _ := normals.BuiltIn(normals.MildMaritime)
 	for i := range rec.TminC {
 		rec.TminC[i]++
 		rec.TmaxC[i]++

@@ -6,6 +6,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -20,7 +21,7 @@ func loadCatalogue(tb testing.TB) *crop.Catalogue {
 
 func builtInClimate(tb testing.TB, catalogue *crop.Catalogue) *Climate {
 	tb.Helper()
-	rec, err := weather.BuiltIn("mild-maritime")
+	rec, err := normals.BuiltIn("mild-maritime")
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -19,19 +19,19 @@ var house = rules{
 		{"internal/cropping", "internal/season", "internal/trial"},
 		{"internal/plan", "internal/grow", "internal/kitchen", "internal/ground", "internal/diary"},
 		{"internal/garden", "internal/climatology"},
+		{"internal/readings", "internal/normals", "internal/forecast"},
 		{"internal/crop", "internal/soil", "internal/sun", "internal/heat", "internal/weather", "internal/place"},
 		{"internal/unit", "internal/calendar", "internal/place/internal/packed", "internal/place/internal/spelling"},
 		{"internal/layers", "internal/sharedfolder"},
 	},
 	sideways: map[string][]string{
-		"internal/cli":     {"internal/web"},                     // the serve command starts the pages
-		"internal/soil":    {"internal/sun", "internal/weather"}, // water use and soil heat of a record's days
-		"internal/weather": {"internal/sun"},                     // radiation bounds and the first estimate
+		"internal/cli":  {"internal/web"},                     // the serve command starts the pages
+		"internal/soil": {"internal/sun", "internal/weather"}, // water use and soil heat of a record's days
 	},
 	alone:  []string{"internal/plan"}, // numbers in, numbers out: tested and raced by itself
 	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/fetch", "internal/layers", "internal/sharedfolder", "internal/place/internal/generate"},
 	mayOpenFiles: []string{
-		"internal/weather/readfile.go", // opens a record by path for its readers, which take an io.Reader
+		"internal/readings/readfile.go", // opens a record by path for its readers, which take an io.Reader
 	},
 }
 

@@ -34,7 +34,7 @@ func TestFrostAlarm(t *testing.T) {
 		{"fleece that does not", -4, true, "kills"},
 	} {
 		in, p := w.courgettesOut("Bed 1")
-		in.Forecast = forecast("2022-05-26", 5, c.lowC, c.lowC+8, 0, 2)
+		in.Forecast = expected("2022-05-26", 5, c.lowC, c.lowC+8, 0, 2)
 		if c.covered {
 			in.Diary = append(in.Diary, entry(diary.Covered, "2022-05-25", p))
 		}
@@ -63,7 +63,7 @@ func TestFrostAlarm(t *testing.T) {
 
 func TestFrostOnPotsIsCarriedIn(t *testing.T) {
 	in, _ := newWorld(t).courgettesOut("Pots")
-	in.Forecast = forecast("2022-05-26", 2, -2, 9, 0, 2)
+	in.Forecast = expected("2022-05-26", 2, -2, 9, 0, 2)
 	s := look(t, in)
 	if a, ok := s.alarm(Frost); !ok || !strings.Contains(a.Do, "Carry the pots in") || len(a.Cautions) == 0 {
 		t.Errorf("got %+v", a)
@@ -89,7 +89,7 @@ func TestHeatAndGale(t *testing.T) {
 	p := w.planting(g, "french_bean_climbing", "station", "Bed 1", 0, 200, "2022-05-16", "")
 	in := w.input(g, "2022-08-01", p)
 	in.Diary = []diary.Entry{entry(diary.Sown, "2022-05-16", p)}
-	in.Forecast = forecast("2022-08-01", 4, 18, 36, 0, 11)
+	in.Forecast = expected("2022-08-01", 4, 18, 36, 0, 11)
 	s := look(t, in)
 	if a, ok := s.alarm(HeatStop); !ok || a.Day != in.Today.Add(1) {
 		t.Errorf("heat: %v %+v", ok, a)
@@ -97,7 +97,7 @@ func TestHeatAndGale(t *testing.T) {
 	if a, ok := s.alarm(Gale); !ok || !strings.Contains(a.Do, "Tie in") {
 		t.Errorf("gale: %v %+v", ok, a)
 	}
-	in.Forecast = forecast("2022-08-01", 4, 12, 20, 0, 3)
+	in.Forecast = expected("2022-08-01", 4, 12, 20, 0, 3)
 	s = look(t, in)
 	if len(s.Alarms) != 0 {
 		t.Errorf("a mild week alarms: %+v", s.Alarms)
@@ -119,11 +119,11 @@ func TestBlightAlarm(t *testing.T) {
 		t.Errorf("by the hour: %v %+v", ok, a)
 	}
 	in.Hourly = nil
-	in.Forecast = forecast("2022-07-20", 4, 13, 18, 3, 2)
+	in.Forecast = expected("2022-07-20", 4, 13, 18, 3, 2)
 	if a, ok = look(t, in).alarm(LateBlight); !ok || !a.Weak || !strings.Contains(a.Rule, "stand-in") {
 		t.Errorf("by the day: %v %+v", ok, a)
 	}
-	in.Today, in.Forecast = day("2022-05-12"), forecast("2022-05-12", 4, 13, 18, 3, 2)
+	in.Today, in.Forecast = day("2022-05-12"), expected("2022-05-12", 4, 13, 18, 3, 2)
 	if a, ok = look(t, in).alarm(LateBlight); ok {
 		t.Errorf("on potatoes just up: %+v", a)
 	}

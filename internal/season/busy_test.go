@@ -49,7 +49,7 @@ func (w world) busy(tb testing.TB, today string) Input {
 // thirty past years. It is to stay below 200 ms.
 func BenchmarkLook(b *testing.B) {
 	in := newWorld(b).busy(b, "2022-06-15")
-	in.Forecast = forecast("2022-06-15", 7, 9, 18, 1, 3)
+	in.Forecast = expected("2022-06-15", 7, 9, 18, 1, 3)
 	for b.Loop() {
 		if _, err := Look(in); err != nil {
 			b.Fatal(err)

@@ -10,6 +10,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 	"haulm/internal/grow"
+	"haulm/internal/readings"
 	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
@@ -17,7 +18,7 @@ import (
 // realRecord reads and mends a record of the folder beside the repository.
 func realRecord(t *testing.T, file string, site weather.Site) *weather.Record {
 	t.Helper()
-	rec, _, err := weather.Read(bytes.NewReader(sharedfolder.Bytes(t, "data/weather/daily/"+file+".gz")), file)
+	rec, _, err := readings.Read(bytes.NewReader(sharedfolder.Bytes(t, "data/weather/daily/"+file+".gz")), file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func milwaukee(t *testing.T) *weather.Record {
 	t.Helper()
 	const file = "USW00014839_milwaukee-wi.csv"
 	_, rows, _ := strings.Cut(string(sharedfolder.Bytes(t, "data/weather/daily/"+file+".gz")), "\n")
-	rec, _, err := weather.Read(strings.NewReader("year,month,day,date,day_of_year,rain_in,SNOW,SNWD,tmax_f,tmin_f\n"+rows), file)
+	rec, _, err := readings.Read(strings.NewReader("year,month,day,date,day_of_year,rain_in,SNOW,SNWD,tmax_f,tmin_f\n"+rows), file)
 	if err != nil {
 		t.Fatal(err)
 	}

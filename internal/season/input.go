@@ -9,6 +9,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/diary"
+	"haulm/internal/forecast"
 	"haulm/internal/garden"
 	"haulm/internal/grow"
 	"haulm/internal/weather"
@@ -21,7 +22,7 @@ type Input struct {
 	Plantings []Planting      // of the plan, and those that stood before it
 	Diary     []diary.Entry   // in order of day
 	Record    *weather.Record // mended; past years, and this year as far as it was measured. Days from Today on are not looked at
-	Forecast  *weather.Forecast
+	Forecast  *forecast.Forecast
 	Hourly    *weather.Hourly // measured hours, for the rules of disease; nil where there are none
 	Today     calendar.Date
 	Minutes   float64 // that the person has today; 0 = their week's, shared out

@@ -14,7 +14,7 @@ import (
 func TestSpliceJoinsThisYearAndThePast(t *testing.T) {
 	w := newWorld(t)
 	in := w.input(bedsOf(1), "2022-07-01")
-	in.Forecast = forecast("2022-07-01", 3, 11, 19, 4, 2)
+	in.Forecast = expected("2022-07-01", 3, 11, 19, 4, 2)
 	s, err := newSplice(&in, day("2022-03-20"))
 	if err != nil {
 		t.Fatal(err)

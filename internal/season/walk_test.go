@@ -13,6 +13,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
+	"haulm/internal/forecast"
 	"haulm/internal/garden"
 	"haulm/internal/weather"
 )
@@ -114,14 +115,14 @@ func (w world) walk(t *testing.T, year int) []byte {
 }
 
 // nextDays is the record's own next days as a forecast.
-func nextDays(rec *weather.Record, from calendar.Date, days int) *weather.Forecast {
-	f := &weather.Forecast{}
+func nextDays(rec *weather.Record, from calendar.Date, days int) *forecast.Forecast {
+	f := &forecast.Forecast{}
 	for n := range days {
 		i, ok := rec.Index(from.Add(n))
 		if !ok {
 			break
 		}
-		f.Days = append(f.Days, weather.ForecastDay{
+		f.Days = append(f.Days, forecast.Day{
 			Date: from.Add(n), TminC: rec.TminC[i], TmaxC: rec.TmaxC[i], RainMM: rec.RainMM[i], WindMS: at(rec.WindMS, i), HumidityPC: at(rec.HumidityPC, i), Hours: 24, StepHours: 1,
 		})
 	}

@@ -5,11 +5,14 @@ import (
 	"slices"
 	"testing"
 
+	"haulm/internal/forecast"
+
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/diary"
 	"haulm/internal/garden"
 	"haulm/internal/ground"
+	"haulm/internal/normals"
 	"haulm/internal/weather"
 )
 
@@ -25,7 +28,7 @@ func newWorld(tb testing.TB) world {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	rec, err := weather.BuiltIn(weather.MildMaritime)
+	rec, err := normals.BuiltIn(normals.MildMaritime)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -110,11 +113,11 @@ func (s *State) alarm(kind AlarmKind) (Alarm, bool) {
 	return s.Alarms[i], true
 }
 
-// forecast is so many days from a day on, all alike.
-func forecast(from string, days int, lowC, highC, rainMM, windMS float64) *weather.Forecast {
-	f := &weather.Forecast{}
+// expected is so many days from a day on, all alike.
+func expected(from string, days int, lowC, highC, rainMM, windMS float64) *forecast.Forecast {
+	f := &forecast.Forecast{}
 	for k := range days {
-		f.Days = append(f.Days, weather.ForecastDay{Date: day(from).Add(k), TminC: lowC, TmaxC: highC, RainMM: rainMM, WindMS: windMS, HumidityPC: 75, Hours: 24, StepHours: 1})
+		f.Days = append(f.Days, forecast.Day{Date: day(from).Add(k), TminC: lowC, TmaxC: highC, RainMM: rainMM, WindMS: windMS, HumidityPC: 75, Hours: 24, StepHours: 1})
 	}
 	return f
 }

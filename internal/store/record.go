@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"haulm/internal/calendar"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -33,7 +34,7 @@ type RecordInfo struct {
 }
 
 // SaveRecord keeps rec under name, in place of any of that name. It is kept
-// as the plain CSV of weather.WriteCSV, packed with gzip, so that anyone can
+// as the plain CSV of readings.WriteCSV, packed with gzip, so that anyone can
 // read it; a record that would not come back from that unchanged is refused.
 func (s *Store) SaveRecord(ctx context.Context, name string, rec *weather.Record) error {
 	if strings.TrimSpace(name) == "" {
@@ -44,7 +45,7 @@ func (s *Store) SaveRecord(ctx context.Context, name string, rec *weather.Record
 		return fmt.Errorf("%s: %w", what, err)
 	}
 	var csv bytes.Buffer
-	if err := weather.WriteCSV(&csv, rec); err != nil {
+	if err := readings.WriteCSV(&csv, rec); err != nil {
 		return fmt.Errorf("%s: %w", what, err)
 	}
 	if err := comesBack(csv.Bytes(), rec); err != nil {
@@ -117,7 +118,7 @@ func (s *Store) DeleteRecord(ctx context.Context, name string) error {
 }
 
 func read(csv []byte) (*weather.Record, error) {
-	rec, report, err := weather.Read(bytes.NewReader(csv), "kept record")
+	rec, report, err := readings.Read(bytes.NewReader(csv), "kept record")
 	if err != nil {
 		return nil, err
 	}

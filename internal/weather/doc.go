@@ -1,12 +1,10 @@
-// Package weather holds daily weather records: reading the formats in which
-// services and people keep them, checking every day, mending short gaps, the
-// odds of frost that a record tells, and a generated first estimate for a
-// place without one.
+// Package weather is what weather does: daily and hourly records as values,
+// how short gaps are mended, the odds of frost that a record tells, and how a
+// garden's own thermometer joins a station's long record.
 //
-// It knows no crops and no soil, opens nothing but the file it is told to, and
-// never guesses a unit: a file that does not say whether it is in °C or °F is
-// refused with the header that would make it readable.
+// It knows no crops and no soil, and no file: package readings reads and
+// writes records, forecast the days ahead, normals makes years where none were
+// measured.
 //
-// Read record.go first, then read.go (formats and checks), fill.go (gaps),
-// frost.go (odds) and generate.go (estimates).
+// Read record.go first, then fill.go (gaps), frost.go (odds) and join.go.
 package weather

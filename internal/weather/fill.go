@@ -80,19 +80,19 @@ func Fill(rec *Record, rules Rules) (*Record, Gaps) {
 	out := *rec
 	g := Gaps{start: rec.Start, usable: make([]int32, rec.Days()+1)}
 	void := make([]bool, rec.Days())
-	for v := range variables {
-		days := rec.series(v)
+	for v := range Variables {
+		days := rec.Series(v)
 		if days == nil {
 			continue
 		}
 		broken := voidMonths(rec.Start, days, rules)
-		if v == rain {
+		if v == Rain {
 			broken = make([]bool, len(days))
 		}
-		if v == tmin || v == tmax {
+		if v == Tmin || v == Tmax {
 			orInto(void, broken)
 		}
-		out.setSeries(v, mend(rec.Start, days, broken, limits[v]))
+		out.SetSeries(v, mend(rec.Start, days, broken, Limits[v]))
 	}
 	keepOrder(rec, &out)
 	for i, bad := range void {
@@ -139,10 +139,10 @@ func voidMonths(start calendar.Date, days []float64, rules Rules) []bool {
 }
 
 // mend fills the missing days that are not void.
-func mend(start calendar.Date, days []float64, void []bool, l limit) []float64 {
+func mend(start calendar.Date, days []float64, void []bool, l Limit) []float64 {
 	out := append([]float64(nil), days...)
-	usual := newClimatology(start, days)
-	anomalies := usual.anomalies(start, days)
+	usual := UsualDays(start, days)
+	anomalies := usual.Anomalies(start, days)
 	rho := persistence(anomalies)
 	for a := 0; a < len(days); {
 		if !math.IsNaN(days[a]) {
@@ -156,7 +156,7 @@ func mend(start calendar.Date, days []float64, void []bool, l limit) []float64 {
 		for i := a; i < b; i++ {
 			if !void[i] {
 				x := usual[start.Add(i).YearDay()] + bridge(anomalies, a, b, i, rho)
-				out[i] = min(max(x, l.low), l.top)
+				out[i] = min(max(x, l.Low), l.Top)
 			}
 		}
 		a = b
@@ -222,3 +222,9 @@ func (g *Gaps) count(rec *Record, void []bool) {
 
 // monthOf is the index of d's month, 0 for January.
 func monthOf(d calendar.Date) int { return int(d.Month() - time.January) }
+
+func count(n *int, when bool) {
+	if when {
+		*n++
+	}
+}

@@ -141,7 +141,7 @@ func shareBy(sorted []float64, years int) []float64 {
 func FrostChance(rec *Record, weeks int) []float64 {
 	chance := make([]float64, weeks)
 	if rec.Days() == 0 {
-		return missingDays(weeks)
+		return MissingDays(weeks)
 	}
 	length := 365 / weeks
 	for w := range chance {

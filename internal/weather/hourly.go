@@ -25,20 +25,18 @@ type Hourly struct {
 	RainMM     []float64
 	WindMS     []float64 // at 2 m
 	SunMJ      []float64 // global radiation of the hour, MJ/m2
-
-	lines []int32 // of the file, each day's first hour; nil where there was no file
 }
 
-// dayHours is the hours of a day.
-const dayHours = 24
+// DayHours is the hours of a day.
+const DayHours = 24
 
 // Days is the length in days.
-func (h *Hourly) Days() int { return len(h.TempC) / dayHours }
+func (h *Hourly) Days() int { return len(h.TempC) / DayHours }
 
 // Day gives the range of entries of day d, and whether they are there.
 func (h *Hourly) Day(d calendar.Date) (from, to int, ok bool) {
 	i := int(d - h.Start)
-	return i * dayHours, (i + 1) * dayHours, i >= 0 && i < h.Days()
+	return i * DayHours, (i + 1) * DayHours, i >= 0 && i < h.Days()
 }
 
 // fewestHours is how many of a day's 24 hours must be known for the day to
@@ -46,16 +44,17 @@ func (h *Hourly) Day(d calendar.Date) (from, to int, ok bool) {
 // chance that one of them held the minimum is some 1 in 8.
 const fewestHours = 21
 
-// hourlyDay sums a day up. The extremes of hourly readings lie within those of
+// DayValues sums a day up. The extremes of hourly readings lie within those of
 // a maximum-and-minimum thermometer.
-func (h *Hourly) hourlyDay(from, to int) [variables]float64 {
-	var day [variables]float64
+func (h *Hourly) DayValues(i int) [Variables]float64 {
+	from, to := i*DayHours, (i+1)*DayHours
+	var day [Variables]float64
 	low, high, _ := summary(h.TempC, from, to)
-	day[tmin], day[tmax] = low, high
-	day[rain] = sumOf(h.RainMM, from, to)
-	day[sunshine] = sumOf(h.SunMJ, from, to)
-	_, _, day[humidity] = summary(h.HumidityPC, from, to)
-	_, _, day[wind] = summary(h.WindMS, from, to)
+	day[Tmin], day[Tmax] = low, high
+	day[Rain] = sumOf(h.RainMM, from, to)
+	day[Sunshine] = sumOf(h.SunMJ, from, to)
+	_, _, day[Humidity] = summary(h.HumidityPC, from, to)
+	_, _, day[Wind] = summary(h.WindMS, from, to)
 	return day
 }
 
@@ -82,5 +81,5 @@ func summary(hours []float64, from, to int) (low, high, mean float64) {
 // sumOf is a day's sum; missing hours count as the day's mean hour.
 func sumOf(hours []float64, from, to int) float64 {
 	_, _, mean := summary(hours, from, to)
-	return mean * dayHours
+	return mean * DayHours
 }

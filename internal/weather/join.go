@@ -39,7 +39,7 @@ const fewestJoinDays = 14
 // follow one another say little new: each month's error counts only as many
 // days as their day-to-day persistence leaves independent.
 func FitJoin(own, station *Record, priors JoinPriors) (*JoinFit, error) {
-	low, high := differences(own, station, tmin), differences(own, station, tmax)
+	low, high := differences(own, station, Tmin), differences(own, station, Tmax)
 	if low.days < fewestJoinDays || high.days < fewestJoinDays {
 		return nil, fmt.Errorf("the two records share %d days with a minimum and %d with a maximum; %d are needed to fit an offset by the month: measure on, or fit the garden's cold nights alone with haulm weather offset",
 			low.days, high.days, fewestJoinDays)
@@ -69,10 +69,10 @@ type pairs struct {
 	persistence float64
 }
 
-func differences(own, station *Record, v variable) pairs {
+func differences(own, station *Record, v Variable) pairs {
 	var p pairs
-	a, b := own.series(v), station.series(v)
-	diff := missingDays(own.Days())
+	a, b := own.Series(v), station.Series(v)
+	diff := MissingDays(own.Days())
 	for i := range a {
 		j, ok := station.Index(own.Start.Add(i))
 		if !ok || math.IsNaN(a[i]) || math.IsNaN(b[j]) {
@@ -102,7 +102,7 @@ func (p *pairs) within(start calendar.Date, diff []float64) {
 		}
 	}
 	p.variance = square / float64(max(1, p.days-months))
-	anomalies := missingDays(len(diff))
+	anomalies := MissingDays(len(diff))
 	for i, x := range diff {
 		if !math.IsNaN(x) {
 			anomalies[i] = x - means[monthOf(start.Add(i))]
@@ -202,8 +202,8 @@ func Join(own, station *Record, f *JoinFit) (*Record, error) {
 		return nil, errors.New("one of the two records has no days")
 	}
 	start, end := min(own.Start, station.Start), max(own.End(), station.End())
-	if int(end-start) > maxYears*366 {
-		return nil, fmt.Errorf("the two records lie more than %d years apart", maxYears)
+	if int(end-start) > MaxYears*366 {
+		return nil, fmt.Errorf("the two records lie more than %d years apart", MaxYears)
 	}
 	out := *station
 	out.Start = start
@@ -213,17 +213,17 @@ func Join(own, station *Record, f *JoinFit) (*Record, error) {
 	}
 	out.Source = fmt.Sprintf("%s; before and between, %s shifted by %+.1f °C (minimum) and %+.1f °C (maximum) over the year, fitted on %d days that both measured",
 		orElse(own.Source, "own thermometer"), orElse(station.Source, station.Name), f.TminYear.C, f.TmaxYear.C, f.Days)
-	for v := range variables {
+	for v := range Variables {
 		days := overlay(start, end, own, station, v, f)
-		if v <= rain || anyKnown(days) {
-			out.setSeries(v, days)
+		if v <= Rain || AnyKnown(days) {
+			out.SetSeries(v, days)
 		} else {
-			out.setSeries(v, nil)
+			out.SetSeries(v, nil)
 		}
 	}
 	for i := range out.TminC {
 		if out.TminC[i] > out.TmaxC[i] {
-			middle := round1((out.TminC[i] + out.TmaxC[i]) / 2)
+			middle := Round1((out.TminC[i] + out.TmaxC[i]) / 2)
 			out.TminC[i], out.TmaxC[i] = middle, middle
 		}
 	}
@@ -231,15 +231,15 @@ func Join(own, station *Record, f *JoinFit) (*Record, error) {
 }
 
 // overlay lays one variable of the garden's record over the station's.
-func overlay(start, end calendar.Date, own, station *Record, v variable, f *JoinFit) []float64 {
-	days := missingDays(int(end - start))
-	if from := station.series(v); from != nil {
+func overlay(start, end calendar.Date, own, station *Record, v Variable, f *JoinFit) []float64 {
+	days := MissingDays(int(end - start))
+	if from := station.Series(v); from != nil {
 		for i, x := range from {
 			d := station.Start.Add(i)
 			days[d-start] = f.shift(v, d, x)
 		}
 	}
-	if from := own.series(v); from != nil {
+	if from := own.Series(v); from != nil {
 		for i, x := range from {
 			if !math.IsNaN(x) {
 				days[own.Start.Add(i)-start] = x
@@ -249,11 +249,11 @@ func overlay(start, end calendar.Date, own, station *Record, v variable, f *Join
 	return days
 }
 
-func (f *JoinFit) shift(v variable, d calendar.Date, x float64) float64 {
+func (f *JoinFit) shift(v Variable, d calendar.Date, x float64) float64 {
 	switch v {
-	case tmin:
+	case Tmin:
 		return round2(x + f.Tmin[monthOf(d)].C)
-	case tmax:
+	case Tmax:
 		return round2(x + f.Tmax[monthOf(d)].C)
 	}
 	return x

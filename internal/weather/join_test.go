@@ -14,8 +14,8 @@ import (
 func stationAndGarden(rng *rand.Rand, low func(d calendar.Date, clear float64) float64, high, noise float64, from calendar.Date, days int) (station, garden *Record) {
 	start := calendar.On(2010, 1, 1)
 	n := int(calendar.On(2020, 1, 1) - start)
-	station = &Record{Name: "Station", Source: "service", Site: Site{50, 5, 10}, Start: start, TminC: missingDays(n), TmaxC: missingDays(n), RainMM: missingDays(n)}
-	garden = &Record{Name: "Garden", Source: "own", Start: from, TminC: missingDays(days), TmaxC: missingDays(days), RainMM: missingDays(days)}
+	station = &Record{Name: "Station", Source: "service", Site: Site{50, 5, 10}, Start: start, TminC: MissingDays(n), TmaxC: MissingDays(n), RainMM: MissingDays(n)}
+	garden = &Record{Name: "Garden", Source: "own", Start: from, TminC: MissingDays(days), TmaxC: MissingDays(days), RainMM: MissingDays(days)}
 	for i := range n {
 		d := start.Add(i)
 		clear := rng.Float64()
@@ -113,41 +113,6 @@ func TestJoinErrorsAreHonest(t *testing.T) {
 	}
 	if share := inUnmeasured / unmeasured; math.Abs(share-0.683) > 0.12 {
 		t.Errorf("months not measured: %.2f within one standard error", share)
-	}
-}
-
-// TestJoin_PhoenixPark: a station two months long beside Dublin Airport, 8 km
-// away, against the offset of its whole year (Met Éireann, hourly, 2017).
-func TestJoin_PhoenixPark(t *testing.T) {
-	day := func(name string) *Record {
-		h, _, err := ReadHourly(hourlyFile(t, "IE_2017_25stations_hourly.csv.gz"), name, HourlyOptions{Station: name})
-		if err != nil {
-			t.Fatal(err)
-		}
-		rec, err := h.Daily()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return rec
-	}
-	park, airport := day("PHOENIX PARK"), day("DUBLIN AIRPORT")
-	whole, err := FitJoin(park, airport, Priors())
-	if err != nil {
-		t.Fatal(err)
-	}
-	spring := park.Between(calendar.On(2017, 4, 1), calendar.On(2017, 6, 1))
-	short, err := FitJoin(spring, airport, Priors())
-	if err != nil {
-		t.Fatal(err)
-	}
-	for m := range 12 {
-		got, want := short.Tmin[m], whole.Tmin[m]
-		if math.Abs(got.C-want.C) > 2.5*math.Hypot(got.Error, want.Error) {
-			t.Errorf("month %d: %+v from two months, %+v from twelve", m+1, got, want)
-		}
-	}
-	if short.TminYear.Error <= whole.TminYear.Error {
-		t.Errorf("two months are surer (%.2f) than twelve (%.2f)", short.TminYear.Error, whole.TminYear.Error)
 	}
 }
 

@@ -2,6 +2,7 @@ package weather
 
 import (
 	_ "embed"
+	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
@@ -65,24 +66,13 @@ func Priors() JoinPriors { return builtInPriors() }
 
 // tableRows are the rows of an embedded table, its header and remarks left out.
 func tableRows(table string, columns int) [][]string {
-	var rows [][]string
-	header := true
-	for line := range strings.Lines(table) {
-		line = strings.TrimSpace(line)
-		if line == "" || strings.HasPrefix(line, "#") {
-			continue
-		}
-		if header {
-			header = false
-			continue
-		}
-		row := splitCSV(line, nil)
-		if len(row) != columns {
-			panic(fmt.Sprintf("embedded table: %d columns in %q", len(row), line)) // a test reads every row
-		}
-		rows = append(rows, row)
+	in := csv.NewReader(strings.NewReader(table))
+	in.Comment, in.FieldsPerRecord = '#', columns
+	rows, err := in.ReadAll()
+	if err != nil {
+		panic(fmt.Sprintf("embedded table: %v", err)) // a test reads every row
 	}
-	return rows
+	return rows[1:]
 }
 
 func tableNumber(text string) float64 {

@@ -98,7 +98,7 @@ func FitNights(nights []Night, station *Record, before Offset, priors JoinPriors
 // short to know its seasons.
 func ClearNights(rec *Record, priors JoinPriors) []float64 {
 	scale := newClearScale(rec, priors)
-	clarity := missingDays(rec.Days())
+	clarity := MissingDays(rec.Days())
 	for i := range clarity {
 		clarity[i] = scale.of(rec.Start.Add(i), rec.TmaxC[i]-rec.TminC[i])
 	}

@@ -50,3 +50,7 @@ func (r *Record) Index(d calendar.Date) (int, bool) {
 
 // Missing is the value of a day that has none.
 func Missing() float64 { return math.NaN() }
+
+// MaxYears bounds what a damaged date can make a reader hold; the oldest
+// thermometer records go back 367 years (Central England, 1659).
+const MaxYears = 400

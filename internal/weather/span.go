@@ -7,7 +7,7 @@ import (
 )
 
 // HasRain says whether any day of the record has rain measured.
-func (r *Record) HasRain() bool { return anyKnown(r.RainMM) }
+func (r *Record) HasRain() bool { return AnyKnown(r.RainMM) }
 
 // Between is the part of the record from from up to, not including, to, as far
 // as the record goes. It shares the days with r.
@@ -16,9 +16,9 @@ func (r *Record) Between(from, to calendar.Date) *Record {
 	b := min(max(int(to-r.Start), a), r.Days())
 	cut := *r
 	cut.Start = r.Start.Add(a)
-	for v := range variables {
-		if days := r.series(v); days != nil {
-			cut.setSeries(v, days[a:b])
+	for v := range Variables {
+		if days := r.Series(v); days != nil {
+			cut.SetSeries(v, days[a:b])
 		}
 	}
 	return &cut
@@ -30,7 +30,8 @@ func (r *Record) Seasons(first, last int) *Record {
 	return r.Between(calendar.SeasonStart(first, south), calendar.SeasonStart(last+1, south))
 }
 
-func anyKnown(days []float64) bool {
+// AnyKnown says whether any day has a value.
+func AnyKnown(days []float64) bool {
 	for _, x := range days {
 		if !math.IsNaN(x) {
 			return true
@@ -39,8 +40,8 @@ func anyKnown(days []float64) bool {
 	return false
 }
 
-// missingDays is n days without a value.
-func missingDays(n int) []float64 {
+// MissingDays is n days without a value.
+func MissingDays(n int) []float64 {
 	days := make([]float64, n)
 	for i := range days {
 		days[i] = math.NaN()

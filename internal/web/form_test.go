@@ -16,8 +16,8 @@ import (
 	"haulm/internal/app"
 	"haulm/internal/calendar"
 	"haulm/internal/garden"
+	"haulm/internal/readings"
 	"haulm/internal/store"
-	"haulm/internal/weather"
 )
 
 // keptDesk is a desk on a new garden file.
@@ -351,7 +351,7 @@ func TestTheFormChangesNothingOfItself(t *testing.T) {
 	if err := readForm(r); err != nil {
 		t.Fatal(err)
 	}
-	if !again.read(r, newUploads(), &app.Atlas{}, weather.Options{Today: calendar.FromTime(today())}) {
+	if !again.read(r, newUploads(), &app.Atlas{}, readings.Options{Today: calendar.FromTime(today())}) {
 		t.Fatal("not to be saved")
 	}
 	built, ok := again.build(g)

@@ -6,7 +6,7 @@ import (
 
 	"haulm/internal/app"
 	"haulm/internal/garden"
-	"haulm/internal/weather"
+	"haulm/internal/readings"
 )
 
 // formMemory is how much of a sent form is held in memory; the rest of a
@@ -26,7 +26,7 @@ func readForm(r *http.Request) error {
 	return err
 }
 
-func (p *Pages) readOptions() weather.Options { return weather.Options{Today: p.desk.Today()} }
+func (p *Pages) readOptions() readings.Options { return readings.Options{Today: p.desk.Today()} }
 
 // gardenCreate makes the first garden from the form.
 func (p *Pages) gardenCreate(w http.ResponseWriter, r *http.Request) error {

@@ -11,7 +11,8 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/kitchen"
-	"haulm/internal/weather"
+	"haulm/internal/normals"
+	"haulm/internal/readings"
 )
 
 // gardenForm is the whole garden as a form: what was typed, kept as typed.
@@ -42,7 +43,7 @@ type faultLink struct{ Href, Label, Text string }
 // or those of one mild place.
 const (
 	estimated = app.EstimateRef
-	builtIn   = "built-in:" + weather.MildMaritime
+	builtIn   = "built-in:" + normals.MildMaritime
 )
 
 // keep and sent are the two other choices of weather.
@@ -224,7 +225,7 @@ func (f *gardenForm) cropName(key string) string {
 
 // read takes in a form that was sent, and does what its button asks: find the place,
 // add or drop a line, set the portions anew. It reports whether it is to be saved.
-func (f *gardenForm) read(r *http.Request, uploads *uploads, atlas *app.Atlas, today weather.Options) (save bool) {
+func (f *gardenForm) read(r *http.Request, uploads *uploads, atlas *app.Atlas, today readings.Options) (save bool) {
 	form := r.Form
 	for _, fl := range []*field{&f.Name, &f.Lat, &f.Lon, &f.Elev, &f.People, &f.Portions, &f.Minutes, &f.Trays, &f.Experience, &f.Units} {
 		*fl = fl.with(form.Get(fl.Name))

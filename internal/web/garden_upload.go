@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"haulm/internal/app"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -22,7 +23,7 @@ type upload struct {
 	Span  string
 
 	record *weather.Record
-	report *weather.Report
+	report *readings.Report
 }
 
 // ref is what the garden calls the record.
@@ -68,7 +69,7 @@ func (u *uploads) get(token string) *upload {
 
 // takeRecord reads the record sent with the form, or finds the one that was
 // sent before. A record that gives its place fills in a place left blank.
-func (f *gardenForm) takeRecord(r *http.Request, kept *uploads, options weather.Options) {
+func (f *gardenForm) takeRecord(r *http.Request, kept *uploads, options readings.Options) {
 	f.Upload = kept.get(r.Form.Get("record-token"))
 	file, head, err := r.FormFile("record")
 	if errors.Is(err, http.ErrMissingFile) || errors.Is(err, http.ErrNotMultipart) {
@@ -80,7 +81,7 @@ func (f *gardenForm) takeRecord(r *http.Request, kept *uploads, options weather.
 	}
 	defer file.Close()
 	f.Weather = sendRecord // whoever sends a file means it
-	rec, report, err := weather.Read(file, head.Filename, options)
+	rec, report, err := readings.Read(file, head.Filename, options)
 	if err != nil {
 		f.Upload, f.WeatherFault = nil, capital(sentence(err.Error()))
 		return

@@ -1,0 +1,121 @@
+package readings
+
+import (
+	"bufio"
+	"bytes"
+	"compress/gzip"
+	"errors"
+	"fmt"
+	"io"
+
+	"haulm/internal/calendar"
+	"haulm/internal/weather"
+)
+
+// Options are what a reader may be told.
+type Options struct {
+	// Today refuses days after it and settles two-digit years. The zero Date
+	// and None mean that it is not known.
+	Today calendar.Date
+}
+
+func (o Options) knowsToday() bool { return o.Today != 0 && o.Today.Known() }
+
+// Read reads a daily record in any format of the table in format.go, packed
+// with gzip or not. The name is what errors call it. Values that cannot be
+// are left out (NaN) and listed in the Report; a file that cannot be trusted
+// as a whole is an error.
+func Read(r io.Reader, name string, options ...Options) (*weather.Record, *Report, error) {
+	var o Options
+	if len(options) > 0 {
+		o = options[0]
+	}
+	rec, report, err := read(r, o)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", name, plainError(err))
+	}
+	if rec.Name == "" {
+		rec.Name = name
+	}
+	return rec, report, nil
+}
+
+func read(r io.Reader, o Options) (*weather.Record, *Report, error) {
+	in, err := unpack(r)
+	if err != nil {
+		return nil, nil, err
+	}
+	head, err := in.Peek(headBytes)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return nil, nil, err
+	}
+	if err := checkText(head); err != nil {
+		return nil, nil, err
+	}
+	f, err := formatOf(head)
+	if err != nil {
+		return nil, nil, err
+	}
+	b := newBuilder(o, f.name)
+	l := &lines{in: in}
+	if err := f.read(l, b); err != nil {
+		return nil, nil, err
+	}
+	return b.finish()
+}
+
+// headBytes is how much of a file is looked at to tell its format.
+const headBytes = 16 << 10
+
+// unpack sees through gzip and a byte order mark.
+func unpack(r io.Reader) (*bufio.Reader, error) {
+	in := bufio.NewReaderSize(r, maxLine)
+	if magic, _ := in.Peek(2); bytes.Equal(magic, []byte{0x1f, 0x8b}) {
+		z, err := gzip.NewReader(in)
+		if err != nil {
+			return nil, err
+		}
+		in = bufio.NewReaderSize(z, maxLine)
+	}
+	if mark, _ := in.Peek(3); bytes.Equal(mark, []byte("\xef\xbb\xbf")) {
+		_, _ = in.Discard(3)
+	}
+	return in, nil
+}
+
+func checkText(head []byte) error {
+	switch {
+	case len(bytes.TrimSpace(head)) == 0:
+		return errors.New("the file is empty; give a daily weather record")
+	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
+		return errors.New("this is a zip archive; unpack it and give the record inside")
+	case bytes.HasPrefix(head, []byte("\xff\xfe")) || bytes.HasPrefix(head, []byte("\xfe\xff")):
+		return errors.New("the file is in UTF-16; save it as plain text (UTF-8)")
+	}
+	control := 0
+	for _, c := range head {
+		if c == 0 || c < ' ' && c != '\n' && c != '\r' && c != '\t' && c != '\f' && c != 0x1a {
+			control++
+		}
+	}
+	if control > len(head)/200 {
+		return errBinary
+	}
+	return nil
+}
+
+var errBinary = errors.New("this is not text but binary data; give a daily weather record as .dly, .csv or .txt, or one of these packed with gzip")
+
+// plainError words what the packing layer says for the person who has the file.
+func plainError(err error) error {
+	var broken interface{ Error() string }
+	switch {
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return errors.New("the packed file is cut off before its end; fetch it again")
+	case errors.Is(err, gzip.ErrChecksum), errors.Is(err, gzip.ErrHeader):
+		return errors.New("the packed file is damaged; fetch it again")
+	case errors.As(err, &broken) && bytes.Contains([]byte(broken.Error()), []byte("flate:")):
+		return errors.New("the packed file is damaged; fetch it again")
+	}
+	return err
+}
