@@ -39,7 +39,7 @@ func newAscent(b *bounder, value float64) *ascent {
 		a.ground = append(a.ground, newHalf(p.Weeks, math.Inf(1)))
 		a.family = append(a.family, newHalf(families, math.Inf(1)))
 	}
-	a.live, a.dearest = b.live()
+	a.live, a.dearest = b.lives, b.dears
 	a.scale(value)
 	return a
 }

@@ -132,7 +132,12 @@ func auditHarvest(p *Problem, plantings []Planting, crop, year int) []float64 {
 
 // auditYear is the worth of one crop's pickings in one year at the tiers' worths.
 func auditYear(p *Problem, c *Crop, grams []float64) float64 {
-	return stockWorth(c.Keep, grams, func(w int) []piece {
+	return stockWorth(c.Keep, grams, auditEats(p, c))
+}
+
+// auditEats tells what a crop's table takes in a week and at what worth.
+func auditEats(p *Problem, c *Crop) func(week int) []piece {
+	return func(w int) []piece {
 		eat := make([]piece, 0, len(c.TierKg))
 		for k := range c.TierKg {
 			v := c.TierVal[k] / 1000
@@ -142,5 +147,5 @@ func auditYear(p *Problem, c *Crop, grams []float64) float64 {
 			eat = append(eat, piece{v, c.TierKg[k] * 1000})
 		}
 		return eat
-	})
+	}
 }

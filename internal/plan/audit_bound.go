@@ -18,7 +18,15 @@ func auditBound(p *Problem, d *Duals) (float64, error) {
 		total += d.Wage[w]*p.LabourCap + d.Tray[w]*p.TrayCap
 	}
 	for c := range p.Crops {
-		total += auditTable(p, d, c, price[c])
+		gain := auditTable(p, d, c, price[c])
+		if p.SetupCost == 0 && len(d.Whole) > 0 && len(d.Whole[c].Nodes) > 0 {
+			less, err := auditGain(p, d, c, price[c])
+			if err != nil {
+				return 0, fmt.Errorf("whole: %w", err)
+			}
+			gain = min(gain, less)
+		}
+		total += gain
 	}
 	for b := range p.Beds {
 		for i := range p.Beds[b].Standing {
@@ -103,6 +111,9 @@ func auditShape(p *Problem, d *Duals, kinds int) error {
 	if len(d.Years) != p.Years || len(d.Produce) != len(p.Crops) || len(d.Wage) != p.Weeks || len(d.Tray) != p.Weeks || len(d.Family) != kinds {
 		return fmt.Errorf("the lists do not fit the problem")
 	}
+	if len(d.Whole) > 0 && len(d.Whole) != len(p.Crops) {
+		return fmt.Errorf("trees for %d crops do not fit the problem", len(d.Whole))
+	}
 	sum := 0.0
 	for s, q := range d.Years {
 		low := (1 - p.Lambda) / float64(p.Years)
@@ -151,12 +162,16 @@ func auditShape(p *Problem, d *Duals, kinds int) error {
 func auditPrices(p *Problem, d *Duals) [][]float64 {
 	all := make([][]float64, len(p.Crops))
 	for c, list := range d.Produce {
-		all[c] = append([]float64(nil), list...)
-		for w := p.Weeks - 2; w >= 0; w-- {
-			for s := range p.Years {
-				all[c][w*p.Years+s] = max(all[c][w*p.Years+s], p.Crops[c].Keep*all[c][(w+1)*p.Years+s])
-			}
-		}
+		all[c] = auditLift(p, c, append([]float64(nil), list...))
 	}
 	return all
+}
+
+func auditLift(p *Problem, c int, list []float64) []float64 {
+	for w := p.Weeks - 2; w >= 0; w-- {
+		for s := range p.Years {
+			list[w*p.Years+s] = max(list[w*p.Years+s], p.Crops[c].Keep*list[(w+1)*p.Years+s])
+		}
+	}
+	return list
 }

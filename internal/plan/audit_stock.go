@@ -66,3 +66,76 @@ func mergePieces(into, eat, later []piece, keep, all float64) []piece {
 	}
 	return into
 }
+
+// stockMargin is what a gram more, picked in a week, would be worth, for every week.
+// It works back as stockWorth does, then forth with what is really carried over.
+func stockMargin(keep float64, picked []float64, table func(week int) []piece) []float64 {
+	all := 1.0 // a gram more than there ever is
+	for _, grams := range picked {
+		all += grams
+	}
+	weeks := make([][]piece, len(picked)) // what each week's stock can be put to, dearest first
+	for w := len(picked) - 1; w >= 0; w-- {
+		var later []piece
+		if w+1 < len(picked) {
+			left := picked[w+1]
+			for _, q := range weeks[w+1] {
+				used := min(left, q.grams)
+				left -= used
+				if q.grams > used {
+					later = append(later, piece{q.worth, q.grams - used})
+				}
+			}
+		}
+		weeks[w] = mergePieces(nil, table(w), later, keep, all)
+	}
+	return marginForth(keep, picked, table, weeks)
+}
+
+// marginForth carries the stock through the weeks: of what a week has, the pieces of
+// its own table are eaten and the rest is kept.
+func marginForth(keep float64, picked []float64, table func(week int) []piece, weeks [][]piece) []float64 {
+	const crumb = 1e-6 // grams; what was kept for a slot fills it but for rounding
+	margin := make([]float64, len(picked))
+	carried := 0.0
+	for w := range picked {
+		left := carried + picked[w]
+		for _, q := range weeks[w] {
+			if left < q.grams-crumb {
+				margin[w] = q.worth
+				break
+			}
+			left = max(0, left-q.grams)
+		}
+		// Where some was carried in, a gram more lets as much be eaten before.
+		if carried > crumb && keep > 0 {
+			margin[w] = max(margin[w], margin[w-1]/keep)
+		}
+		carried = keep * kept(carried+picked[w], weeks[w], table(w))
+	}
+	return margin
+}
+
+// kept is what of a stock goes to later weeks: what its pieces take, less those that
+// are the week's own table.
+func kept(stock float64, pieces, own []piece) float64 {
+	own = append([]piece(nil), own...)
+	total := 0.0
+	for _, q := range pieces {
+		used := min(stock, q.grams)
+		stock -= used
+		mine := -1
+		for i := range own {
+			if own[i] == q {
+				mine = i
+				break
+			}
+		}
+		if mine < 0 {
+			total += used
+			continue
+		}
+		own[mine] = piece{-1, 0}
+	}
+	return total
+}

@@ -95,3 +95,34 @@ func TestStockWorth_AgainstLinearProgram(t *testing.T) {
 		}
 	}
 }
+
+// TestStockMargin: what a gram more is worth, found by going back and forth over
+// stocks, is what the larder's prices say.
+func TestStockMargin(t *testing.T) {
+	rng := rand.New(rand.NewPCG(18, 2))
+	for n := range 400 {
+		p := &Problem{Weeks: 2 + rng.IntN(12), Years: 1}
+		for range p.Weeks {
+			p.Bonus = append(p.Bonus, 0.4+rng.Float64())
+		}
+		c := Crop{Keep: []float64{0, 0.35, 0.9, 0.97}[rng.IntN(4)]}
+		for k := range 1 + rng.IntN(3) {
+			c.TierKg = append(c.TierKg, 0.1+rng.Float64())
+			c.TierVal = append(c.TierVal, 8/float64(k+1)*rng.Float64())
+		}
+		whole, grams, picked := make([]int32, p.Weeks), make([]float64, p.Weeks), make([]uint64, 1)
+		for w := range whole {
+			if whole[w] = int32(rng.IntN(2) * rng.IntN(3000)); whole[w] > 0 {
+				picked[0] |= 1 << w
+			}
+			grams[w] = float64(whole[w])
+		}
+		want := make([]float64, p.Weeks)
+		newLarder(p, &c).prices(newPlate(p), whole, picked, 0, p.Weeks, 1, want, 1)
+		for w, got := range stockMargin(c.Keep, grams, auditEats(p, &c)) {
+			if !near(got, want[w]) {
+				t.Fatalf("case %d week %d of %v: %.9f, larder %.9f", n, w, whole, got, want[w])
+			}
+		}
+	}
+}

@@ -18,6 +18,9 @@ type Duals struct {
 	Tray    []float64   `json:"tray"` // per tray unit and week
 	// Family is the price of a rotating family's one turn on a strip, by kind of strip: [soil][family].
 	Family [][]float64 `json:"family"`
+	// Whole tells, by crop, what whole plantings leave of a table's gain; none where
+	// that was not looked into. Plantings with a setup cost make no use of it.
+	Whole []Whole `json:"whole,omitempty"`
 }
 
 // Bound proves that no plan of p is worth more than the value returned, whatever
@@ -99,7 +102,7 @@ func (b *bounder) check(d *Duals) error {
 			return fmt.Errorf("family[%d][%d]: %g, want 0 or more", u, i, family[i])
 		}
 	}
-	return nil
+	return p.checkWhole(d.Whole)
 }
 
 // bad is the index of the first price outside 0 to high, or -1.
@@ -175,12 +178,15 @@ type bounder struct {
 	soilOf [][]int   // by bed and strip
 	score  []float64 // per candidate: what a strip earns, ground and setup unpaid
 	best   []float64
-	paid   *setups // nil where plantings cost nothing
+	paid   *setups   // nil where plantings cost nothing
+	lives  []span    // per crop: the weeks in which its stock matters
+	dears  []float64 // per crop: the most a gram can be worth
 }
 
 func newBounder(p *Problem, shared *tables) *bounder {
 	kinds, where := soils(p)
 	b := &bounder{p: p, shared: shared, soils: kinds, soilOf: where, score: make([]float64, len(p.Cands)), best: make([]float64, p.Weeks+1)}
+	b.lives, b.dears = b.live()
 	if p.SetupCost > 0 {
 		b.paid = newSetups(b)
 	}
@@ -199,7 +205,11 @@ func (b *bounder) bound(d *Duals) float64 {
 	total := 0.0
 	for c := range b.p.Crops {
 		b.mend(c, d.Produce[c])
-		total += b.table(c, d)
+		gain := b.table(c, d)
+		if b.paid == nil && len(d.Whole) > 0 && len(d.Whole[c].Nodes) > 0 {
+			gain = min(gain, newCounter(b, c).gain(&d.Whole[c], d))
+		}
+		total += gain
 	}
 	for i := range b.p.Beds {
 		for k := range b.p.Beds[i].Standing {
@@ -259,16 +269,19 @@ func (b *bounder) live() ([]span, []float64) {
 	return weeks, most
 }
 
-// table is what the household could gain by buying a crop at these prices.
-func (b *bounder) table(c int, d *Duals) float64 {
+// table is what the household could gain by buying a crop at these prices, tableAt
+// the like at prices of one crop.
+func (b *bounder) table(c int, d *Duals) float64 { return b.tableAt(c, d.Years, d.Produce[c]) }
+
+func (b *bounder) tableAt(c int, years, prices []float64) float64 {
 	total := 0.0
 	from := b.shared.crops[c].from // nothing to eat before
 	for _, sl := range b.shared.larders[c].slots {
 		if int(sl.week) < from {
 			continue
 		}
-		price := d.Produce[c][int(sl.week)*b.p.Years:]
-		for s, q := range d.Years {
+		price := prices[int(sl.week)*b.p.Years:]
+		for s, q := range years {
 			if gain := q*sl.worth - price[s]; gain > 0 {
 				total += gain * sl.room
 			}

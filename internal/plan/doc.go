@@ -8,6 +8,7 @@
 //
 // Read problem.go first (the data), then evaluate.go (what a plan is worth),
 // validate.go (what a plan may not do) and solve.go (how a good plan is found).
+// Questions about a plan are in question.go, the shortlist of crops in shortlist.go.
 //
 // # The bound
 //
@@ -41,12 +42,22 @@
 // pickings' price in the strips' runs. A long planting pays little setup a strip
 // but swamps its few weeks; a short one the reverse. See setups.go.
 //
+// Where it costs none, what the relaxation does not see is that strips are whole and
+// plantings not shorter than their least. Each crop's table alone does see it: of all
+// whole numbers of strips over the garden, each paying the ground what it earns at the
+// prices, the best gain less than table counts, for a strip too much swamps its weeks
+// and a strip too few leaves slots empty. A tree proves for each crop how much less
+// (whole.go): it splits by the strips of one candidate at a time, and bounds every
+// leaf by planes, prices at the margin of some harvest. With trees the bound lies
+// below the linear programme's optimum. splitter.go and grove.go grow them.
+//
 // # A result with its proof
 //
 // WriteProof adds a member "duals" to the result's JSON: "years", the weights;
 // "produce", [crop][week*years+year]; "wage" and "tray" by week; "family",
 // [kind of strip][family], the kinds numbered in order of first appearance, bed by
 // bed and strip by strip, strips being of a kind if their beds have the same sun
-// and kind and they bar the same families and weeks. Result.Check works everything
-// out anew from it with code of its own (the files named audit).
+// and kind and they bar the same families and weeks; and "whole", each crop's tree, if
+// there are any. Result.Check works everything out anew from it with code of its own
+// (the files named audit).
 package plan

@@ -11,6 +11,11 @@ type prover struct {
 	done  bool      // more steps would hardly help
 
 	linear int // how often the ascent has been told of setups
+
+	trees  bool        // the ascent has slowed and trees are grown instead
+	grove  []*splitter // per crop, as far as begun
+	ground float64     // bound of best without trees
+	spent  float64     // what the trees have cost, in the ascent's steps
 }
 
 // portion is the number of steps between two evaluations of the bound.
@@ -41,20 +46,45 @@ func newProver(p *Problem, shared *tables, plan []Planting, value float64) *prov
 	return pr
 }
 
-// work makes one portion of steps and evaluates the bound.
-func (pr *prover) work() {
-	if pr.paid == nil {
+// work makes one portion of steps and evaluates the bound; late is the share of the
+// run that is over. Once the steps bring little, trees are grown instead.
+func (pr *prover) work(late float64) {
+	switch {
+	case pr.trees:
+		if len(pr.grove) < len(pr.p.Crops) {
+			pr.plantTree()
+		} else {
+			pr.growTrees()
+		}
+		return
+	case pr.paid == nil:
 		pr.advance(portion)
 		pr.look()
-	} else {
+	default:
 		pr.advance(setupPortion)
 		pr.linearise(pr.look())
 	}
 	pr.past = append(pr.past, pr.bound)
-	if n := len(pr.past); n > 40 {
-		pr.done = pr.past[n-41]-pr.bound < 1e-5*math.Abs(pr.bound)
+	ended := pr.slowed(40, 1e-5)
+	if pr.paid != nil {
+		pr.done = ended
+	} else if ended || late >= treesFrom && pr.slowed(8, 8e-4) {
+		pr.trees, pr.ground = true, pr.bound
 	}
 }
+
+// treesFrom is the share of a run from which trees take the place of steps that still
+// bring a little: begun, a tree brings more.
+const treesFrom = 0.35
+
+// slowed says that so many portions have lowered the bound by less than a share.
+func (pr *prover) slowed(portions int, share float64) bool {
+	n := len(pr.past)
+	return n > portions && pr.past[n-1-portions]-pr.bound < share*math.Abs(pr.bound)
+}
+
+// used is the work done so far, counted in steps.
+func (pr *prover) used() float64 { return float64(pr.n) + pr.spent }
 
 // linearise has the ascent go by what setups make of yields at these prices. New
 // and old are blended, else it would swing from one planting to the next.

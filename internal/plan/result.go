@@ -96,7 +96,7 @@ func (d *Duals) short() *Duals {
 	if d == nil {
 		return nil
 	}
-	c := &Duals{Years: d.Years, Wage: shortList(d.Wage), Tray: shortList(d.Tray)}
+	c := &Duals{Years: d.Years, Wage: shortList(d.Wage), Tray: shortList(d.Tray), Whole: d.Whole}
 	for _, list := range d.Produce {
 		c.Produce = append(c.Produce, shortList(list))
 	}

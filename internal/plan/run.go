@@ -103,7 +103,7 @@ func (r *run) turns(team []*searcher, round int) {
 // proverShare is the prover's part of its lane's time, stepsPerMove the like where
 // iterations are counted.
 const (
-	proverShare  = 0.5
+	proverShare  = 0.9
 	stepsPerMove = 1.0 / 100
 )
 
@@ -112,10 +112,10 @@ func (r *run) prove(round int, seconds float64) {
 	began := r.elapsed()
 	due := float64(r.o.Iterations) * stepsPerMove * float64(round+1) / rounds
 	for !r.prover.done {
-		if r.ctx.Err() != nil || r.seconds > 0 && r.elapsed() >= began+seconds || r.o.Iterations > 0 && float64(r.prover.n) >= due {
+		if r.ctx.Err() != nil || r.seconds > 0 && r.elapsed() >= began+seconds || r.o.Iterations > 0 && r.prover.used() >= due {
 			return
 		}
-		r.prover.work()
+		r.prover.work(float64(round) / rounds)
 		r.reportBound()
 	}
 }

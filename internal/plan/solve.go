@@ -107,6 +107,7 @@ func (r *run) result(team []*searcher) Result {
 	if r.prover == nil {
 		r.prover = newProver(r.p, r.shared, best.topPlan, best.top)
 	}
+	r.prover.finish()
 	// The running sums have rounding in them; the value told is worked out afresh.
 	v, err := Evaluate(r.p, best.topPlan)
 	if err != nil {

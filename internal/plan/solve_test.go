@@ -212,7 +212,7 @@ func TestBound_ReachesRelaxation(t *testing.T) {
 	s.construct()
 	pr := newProver(p, shared, s.topPlan, s.top)
 	for pr.n < 1500 {
-		pr.work()
+		pr.work(0)
 	}
 	if pr.bound < lp-0.0005 || pr.bound > lp*1.005 {
 		t.Errorf("bound %.3f after %d steps, optimum %.3f: want within 0.5 %% above", pr.bound, pr.n, lp)

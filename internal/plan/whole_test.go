@@ -1,0 +1,175 @@
+package plan
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// withTrees proves a bound with a tree for every crop.
+func withTrees(p *Problem, plan []Planting, value float64) *prover {
+	pr := newProver(p, newTables(p), plan, value)
+	for range 6 {
+		pr.advance(portion)
+		pr.look()
+	}
+	pr.trees, pr.ground = true, pr.bound
+	for range p.Crops {
+		pr.plantTree()
+	}
+	for n := 0; n < 25 && !pr.done; n++ {
+		pr.growTrees()
+	}
+	pr.finish()
+	return pr
+}
+
+// TestWhole_AgainstEnumeration: no plan of whole plantings is above the bound with
+// trees, the same bound follows from the duals by either code, and it is lower than
+// without trees often enough for this to mean something.
+func TestWhole_AgainstEnumeration(t *testing.T) {
+	checked, lowered := 0, 0
+	for seed := range uint64(400) {
+		z := tiny
+		if seed%2 == 0 {
+			z = medium
+		}
+		p := randomProblem(rand.New(rand.NewPCG(seed, 31)), z)
+		p.SetupCost = 0
+		settle(t, p, seed)
+		res := Solve(context.Background(), p, Options{Seed: 1, Iterations: 150}, nil)
+		best := res.Value
+		if seed%2 == 1 {
+			if v := bestOfAll(t, p); !math.IsNaN(v) {
+				best = max(best, v)
+				checked++
+			}
+		}
+		pr := withTrees(p, res.Plantings, res.Value)
+		if pr.bound < best-1e-9*(1+math.Abs(best)) {
+			t.Errorf("problem %d: bound %.9f below a plan worth %.9f", seed, pr.bound, best)
+		}
+		if pr.ground-pr.bound > 1e-6*(1+math.Abs(best)) {
+			lowered++
+		}
+		again, err := Bound(p, pr.best)
+		if err != nil || !near(again, pr.bound) {
+			t.Errorf("problem %d: bound %.9f, from its duals %.9f (%v)", seed, pr.bound, again, err)
+		}
+		audited, err := auditBound(p, pr.best)
+		if err != nil || !near(audited, pr.bound) {
+			t.Errorf("problem %d: bound %.9f, audited %.9f (%v)", seed, pr.bound, audited, err)
+		}
+	}
+	if checked < 100 || lowered < 100 {
+		t.Errorf("%d problems enumerated, %d bounds lowered by trees: too few to tell", checked, lowered)
+	}
+}
+
+// TestWhole_Refused: trees that prove nothing are refused by either code, whatever is
+// wrong with them.
+func TestWhole_Refused(t *testing.T) {
+	var p *Problem
+	var pr *prover
+	crop := -1
+	for seed := uint64(0); crop < 0; seed++ {
+		p = randomProblem(rand.New(rand.NewPCG(seed, 37)), medium)
+		p.SetupCost = 0
+		pr = withTrees(p, nil, 0)
+		for c, w := range pr.best.Whole {
+			if len(p.Crops) > 1 && len(w.Nodes) > 2 && len(w.Points) > 0 {
+				crop = c
+			}
+		}
+	}
+	other := 0
+	for p.Cands[other].Crop == crop {
+		other++
+	}
+	for name, spoil := range map[string]func(*Whole){
+		"cut short":       func(w *Whole) { w.Nodes = w.Nodes[:len(w.Nodes)-1] },
+		"a leaf too many": func(w *Whole) { w.Nodes = append(w.Nodes, w.Nodes[len(w.Nodes)-1]) },
+		"another's crop":  func(w *Whole) { w.Nodes[0].Cand = other },
+		"no such crop":    func(w *Whole) { w.Nodes[0].Cand = len(p.Cands) },
+		"a strange point": func(w *Whole) { w.Points[0] = []Part{{other, 1}} },
+		"less than none":  func(w *Whole) { w.Points[0] = []Part{{p.candOf(crop), -1}} },
+		"half a mixture":  func(w *Whole) { w.Nodes[len(w.Nodes)-1].Mix = []Weight{{0, 0.5}} },
+		"no such plane":   func(w *Whole) { w.Nodes[len(w.Nodes)-1].Mix = []Weight{{len(w.Points) + 1, 1}} },
+	} {
+		d := pr.best.clone()
+		d.Whole = append([]Whole(nil), pr.best.Whole...)
+		w := &d.Whole[crop]
+		w.Nodes, w.Points = append([]Node(nil), w.Nodes...), append([][]Part(nil), w.Points...)
+		spoil(w)
+		if _, err := Bound(p, d); err == nil {
+			t.Errorf("%s: taken for a proof", name)
+		}
+		if _, err := auditBound(p, d); err == nil {
+			t.Errorf("%s: passes the audit", name)
+		}
+	}
+}
+
+// candOf is some candidate of a crop.
+func (p *Problem) candOf(crop int) int {
+	for i := range p.Cands {
+		if p.Cands[i].Crop == crop {
+			return i
+		}
+	}
+	return -1
+}
+
+// TestDictionary_AgainstSimplex: the most under planes and within boxes, held against
+// a plain simplex, while planes are added and boxes move.
+func TestDictionary_AgainstSimplex(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 41))
+	for n := range 150 {
+		kinds := 1 + rng.IntN(5)
+		d := newDictionary(kinds)
+		cost, high := make([]float64, kinds), make([]float64, kinds)
+		for j := range cost {
+			cost[j] = -4 * rng.Float64()
+		}
+		var planes []plane
+		for range 6 {
+			p := plane{5 * rng.Float64(), make([]float64, kinds)}
+			for j := range p.slope {
+				p.slope[j] = 6 * rng.Float64()
+			}
+			planes = append(planes, p)
+			d.add(&p)
+			for j := range high {
+				high[j] = float64(rng.IntN(5))
+				d.low[j], d.high[j] = 0, high[j]
+			}
+			if _, ok := d.solve(cost); !ok {
+				t.Fatalf("case %d: gave up", n)
+			}
+			got, strips := d.level(), make([]float64, kinds)
+			d.strips(strips)
+			for j, x := range strips {
+				got += cost[j] * x
+			}
+			// t is never below 0 here, so it may be a variable from 0 on.
+			var a [][]float64
+			var b []float64
+			for _, q := range planes {
+				row := append([]float64(nil), q.slope...)
+				for j := range row {
+					row[j] = -row[j]
+				}
+				a, b = append(a, append(row, 1)), append(b, q.base)
+			}
+			for j := range high {
+				row := make([]float64, kinds+1)
+				row[j] = 1
+				a, b = append(a, row), append(b, high[j])
+			}
+			if want := simplexMax(append(append([]float64(nil), cost...), 1), a, b); math.Abs(got-want) > 1e-6*(1+want) {
+				t.Fatalf("case %d, %d planes: %.9f, simplex %.9f", n, len(planes), got, want)
+			}
+		}
+	}
+}
