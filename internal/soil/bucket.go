@@ -19,7 +19,7 @@ func ReadyWaterMM(depletionShare, totalMM float64) float64 { return depletionSha
 // DepletionShare is p, the share that may be drawn without a check, from its
 // tabled value and the day's crop evapotranspiration. FAO-56 table 22, note.
 func DepletionShare(tabled, cropETMM float64) float64 {
-	return math.Max(0.1, math.Min(0.8, tabled+0.04*(5-cropETMM)))
+	return max(0.1, min(0.8, tabled+0.04*(5-cropETMM)))
 }
 
 // InitialDepletionMM is how far soil at a water content lies below field
@@ -34,7 +34,7 @@ func Stress(depletionMM, totalMM, readyMM float64) float64 {
 	if depletionMM <= readyMM {
 		return 1
 	}
-	return math.Max(0, (totalMM-depletionMM)/(totalMM-readyMM))
+	return max(0, (totalMM-depletionMM)/(totalMM-readyMM))
 }
 
 // EffectiveRainMM is the rain that counts: none where it is less than a fifth
