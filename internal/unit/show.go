@@ -78,3 +78,11 @@ func Number(x float64, decimals int) string {
 	}
 	return strings.Replace(text, "-", "−", 1)
 }
+
+// Counted is a whole number with its noun: "1 week", "2 weeks".
+func Counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
