@@ -1,5 +1,7 @@
 package garden
 
+import "haulm/internal/soil"
+
 // The bounds of a sound garden. They are limits of what the program is meant
 // for, not agronomy: wide enough for any household's ground, tight enough to
 // catch a slip of the decimal point or metres given as centimetres.
@@ -25,11 +27,19 @@ const (
 var (
 	kinds       = []string{Bed, Border, Covered, Pots}
 	covers      = []string{"", "fleece", "double_fleece", "cloche", "frame", "tunnel", "greenhouse"}
+	points      = []string{"", "N", "NE", "E", "SE", "S", "SW", "W", "NW"}
 	experiences = []string{"new", "some", "long"}
+	soils       = append([]string{""}, soil.TextureNames()...)
 )
+
+// Points lists the compass points towards which a place may run; "" is not said.
+func Points() []string { return append([]string(nil), points...) }
 
 // Kinds lists the kinds of place.
 func Kinds() []string { return append([]string(nil), kinds...) }
+
+// Soils lists the textures of ground; "" is not said.
+func Soils() []string { return append([]string(nil), soils...) }
 
 // Covers lists what may stand over a place; "" is open ground.
 func Covers() []string { return append([]string(nil), covers...) }

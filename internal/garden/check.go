@@ -17,7 +17,7 @@ func Check(g *Garden) error {
 		return errors.New("there is no garden; make one first")
 	}
 	checks := []func(*Garden) error{
-		checkHead, checkHousehold, checkPlaces, checkWants, checkHistory, checkStanding, checkOverlap, checkInStore, checkLocks,
+		checkHead, checkHousehold, checkPlaces, checkWants, checkHistory, checkStanding, checkOverlap, checkInStore, checkLocks, checkKeeps,
 	}
 	for _, check := range checks {
 		if err := check(g); err != nil {
@@ -71,6 +71,7 @@ func checkHead(g *Garden) error {
 		within("site", "latitude", g.Site.LatDeg, -90, 90, " degrees, south negative"),
 		within("site", "longitude", g.Site.LonDeg, -180, 180, " degrees, west negative"),
 		within("site", "elevation", g.Site.ElevM, minElevM, maxElevM, " m"),
+		oneOf("the garden", "soil", g.Soil, soils),
 	)
 }
 
@@ -131,11 +132,16 @@ func checkPlace(p Place) error {
 	if err := firstOf(
 		oneOf(subject, "kind", p.Kind, kinds),
 		oneOf(subject, "cover", p.Cover, covers),
+		oneOf(subject, "soil", p.Soil, soils),
+		oneOf(subject, "runs_to", p.RunsTo, points),
 		within(subject, "hours of sun", p.SunHours, 0, maxSunHours, " a day"),
 	); err != nil {
 		return err
 	}
 	if p.Kind == Pots {
+		if p.Soil != "" {
+			return fmt.Errorf("%s: pots hold a mix, not the ground's soil; leave soil out", subject)
+		}
 		if p.LengthM != 0 || p.WidthM != 0 {
 			return fmt.Errorf("%s: pots have litres, not a length or width; leave those out, or make it a bed", subject)
 		}

@@ -92,3 +92,19 @@ func checkLocks(g *Garden) error {
 	}
 	return nil
 }
+
+func checkKeeps(g *Garden) error {
+	if err := fewEnough("kept plantings", len(g.Keeps)); err != nil {
+		return err
+	}
+	for i, k := range g.Keeps {
+		subject := fmt.Sprintf("%s kept in %q", k.Crop, k.Place)
+		if err := firstOf(
+			named(fmt.Sprintf("kept planting %d: the crop", i+1), k.Crop),
+			checkStretch(g, subject, k.Place, k.FromCM, k.ToCM),
+		); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -12,6 +12,7 @@ type Garden struct {
 	Name       string
 	Site       weather.Site
 	WeatherRef string // "built-in:mild-maritime", or the name of the record kept with the garden
+	Soil       string // texture of its ground, one of soil.TextureNames; "" = not said
 	Household  Household
 	Wants      []Want
 	Places     []Place
@@ -19,6 +20,7 @@ type Garden struct {
 	Standing   []Standing
 	InStore    []InStore
 	Locks      []Lock
+	Keeps      []Keep
 }
 
 // Household is who eats and who works.
@@ -48,6 +50,9 @@ type Place struct {
 	Cover    string  // "", fleece, cloche, frame, tunnel, greenhouse
 	Pots     int     // kind pots: how many
 	Litres   float64 // kind pots: litres of each
+	Soil     string  // texture, where it is not the garden's; "" = the garden's
+	RainFed  bool    // nobody waters it: rain must do
+	RunsTo   string  // compass point (N, NE, …) towards which it runs from its first end; "" = not said
 }
 
 // The kinds of place.
@@ -80,6 +85,15 @@ func (g *Garden) Place(name string) (Place, bool) {
 		}
 	}
 	return Place{}, false
+}
+
+// SoilAt is the texture of a place's ground: its own, or the garden's; ""
+// where nobody has said.
+func (g *Garden) SoilAt(p Place) string {
+	if p.Soil != "" {
+		return p.Soil
+	}
+	return g.Soil
 }
 
 // Grown is a past crop on a stretch of a place: what rotation remembers.
@@ -115,3 +129,17 @@ type Lock struct {
 	Dish  string
 	Place string
 }
+
+// Keep is a planting that every plan has: one of a day, or one of every year.
+type Keep struct {
+	Place  string
+	FromCM int
+	ToCM   int
+	Crop   string        // crop.Crop.Key
+	Route  string        // "" = the usual one
+	Class  string        // "" = mid
+	Start  calendar.Date // sown or planted then; None = every year, when it does best there
+}
+
+// Always says whether the planting is kept every year.
+func (k Keep) Always() bool { return !k.Start.Known() }

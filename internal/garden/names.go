@@ -48,6 +48,11 @@ func CheckNames(g *Garden, names Names) error {
 			return err
 		}
 	}
+	for _, k := range g.Keeps {
+		if err := known(fmt.Sprintf("kept in %q", k.Place), "crop", k.Crop, names.Crops); err != nil {
+			return err
+		}
+	}
 	for _, l := range g.Locks {
 		if err := known("lock", "dish", l.Dish, names.Dishes); err != nil {
 			return err

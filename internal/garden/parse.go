@@ -63,6 +63,7 @@ func build(doc map[string]any, lines lineIndex) (*Garden, error) {
 	}
 	g.Name = top.text("name", true)
 	g.WeatherRef = top.text("weather", true)
+	g.Soil = top.text("soil", false)
 	top.one("site", true, func(t *table) { g.Site = readSite(t) })
 	top.one("household", true, func(t *table) { g.Household = readHousehold(t) })
 	top.many("want", func(t *table) { g.Wants = append(g.Wants, readWant(t)) })
@@ -71,6 +72,7 @@ func build(doc map[string]any, lines lineIndex) (*Garden, error) {
 	top.many("standing", func(t *table) { g.Standing = append(g.Standing, readStanding(t)) })
 	top.many("in_store", func(t *table) { g.InStore = append(g.InStore, readInStore(t)) })
 	top.many("lock", func(t *table) { g.Locks = append(g.Locks, readLock(t)) })
+	top.many("keep", func(t *table) { g.Keeps = append(g.Keeps, readKeep(t)) })
 	if err := top.done(); err != nil {
 		return nil, err
 	}
@@ -184,6 +186,9 @@ func readPlace(t *table) Place {
 	p.Litres = t.number("litres", pots)
 	p.SunHours = t.number("sun_hours", true)
 	p.Cover = t.text("cover", false)
+	p.Soil = t.text("soil", false)
+	p.RainFed = !t.yes("watered", true)
+	p.RunsTo = t.text("runs_to", false)
 	return p
 }
 
@@ -216,4 +221,16 @@ func readInStore(t *table) InStore {
 
 func readLock(t *table) Lock {
 	return Lock{Dish: t.text("dish", true), Place: t.text("place", false)}
+}
+
+func readKeep(t *table) Keep {
+	return Keep{
+		Place:  t.text("place", true),
+		FromCM: t.whole("from_cm", true),
+		ToCM:   t.whole("to_cm", true),
+		Crop:   t.text("crop", true),
+		Route:  t.text("route", false),
+		Class:  t.text("class", false),
+		Start:  t.date("start", false),
+	}
 }

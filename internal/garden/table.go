@@ -75,6 +75,19 @@ func (t *table) text(key string, needed bool) string {
 	return s
 }
 
+// yes is a key that is true or false, and usual where it is left out.
+func (t *table) yes(key string, usual bool) bool {
+	v, ok := t.get(key, false)
+	if !ok {
+		return usual
+	}
+	said, ok := v.(bool)
+	if !ok {
+		t.fail(key, "%s must be true or false, without quotes, not %s", key, kindOf(v))
+	}
+	return said
+}
+
 func (t *table) number(key string, needed bool) float64 {
 	v, ok := t.get(key, needed)
 	if !ok {

@@ -43,14 +43,14 @@ func anyGarden(t *rapid.T) *Garden {
 	num := func(t *rapid.T) float64 { return finite().Draw(t, "number") }
 	n := func(t *rapid.T) int { return whole().Draw(t, "whole") }
 	return &Garden{
-		Name: word(t), WeatherRef: word(t),
+		Name: word(t), WeatherRef: word(t), Soil: word(t),
 		Site: weather.Site{LatDeg: num(t), LonDeg: num(t), ElevM: num(t)},
 		Household: Household{People: n(t), PortionsPerDay: num(t), MinutesPerWeek: num(t), IndoorTrays: num(t),
 			Experience: word(t), Imperial: rapid.Bool().Draw(t, "imperial")},
 		Wants: listOf(t, "wants", func(t *rapid.T) Want { return Want{word(t), num(t), num(t)} }),
 		Places: listOf(t, "places", func(t *rapid.T) Place {
 			kind := rapid.OneOf(rapid.SampledFrom(kinds), rapid.String()).Draw(t, "kind")
-			return Place{word(t), kind, num(t), num(t), num(t), word(t), n(t), num(t)}
+			return Place{Name: word(t), Kind: kind, LengthM: num(t), WidthM: num(t), SunHours: num(t), Cover: word(t), Pots: n(t), Litres: num(t), Soil: word(t), RainFed: rapid.Bool().Draw(t, "rain-fed"), RunsTo: word(t)}
 		}),
 		History: listOf(t, "history", func(t *rapid.T) Grown { return Grown{word(t), n(t), n(t), word(t), n(t)} }),
 		Standing: listOf(t, "standing", func(t *rapid.T) Standing {
@@ -62,6 +62,9 @@ func anyGarden(t *rapid.T) *Garden {
 		}),
 		InStore: listOf(t, "in store", func(t *rapid.T) InStore { return InStore{word(t), num(t)} }),
 		Locks:   listOf(t, "locks", func(t *rapid.T) Lock { return Lock{word(t), word(t)} }),
+		Keeps: listOf(t, "keeps", func(t *rapid.T) Keep {
+			return Keep{word(t), n(t), n(t), word(t), word(t), word(t), rapid.SampledFrom([]calendar.Date{calendar.None, calendar.On(2027, 5, 4)}).Draw(t, "start")}
+		}),
 	}
 }
 
@@ -122,16 +125,17 @@ func edit(t *testing.T, old, new string) string {
 
 func TestParseSaysWhatToMend(t *testing.T) {
 	cases := []struct{ name, text, want string }{
-		{"misspelt key", edit(t, "length_m = 7.2", "lenght_m = 7.2"), `line 30: place "Long bed": unknown key "lenght_m"; did you mean "length_m"?`},
-		{"misspelt in a later table", edit(t, "length_m = 3.6\nwidth_m = 1.2\nsun_hours", "length_m = 3.6\nwidth_m = 1.2\nsun_hour"), `line 60: place "Ash tree bed": unknown key "sun_hour"; did you mean "sun_hours"?`},
+		{"misspelt key", edit(t, "length_m = 7.2", "lenght_m = 7.2"), `line 32: place "Long bed": unknown key "lenght_m"; did you mean "length_m"?`},
+		{"misspelt in a later table", edit(t, "length_m = 3.6\nwidth_m = 1.2\nsun_hours", "length_m = 3.6\nwidth_m = 1.2\nsun_hour"), `line 62: place "Ash tree bed": unknown key "sun_hour"; did you mean "sun_hours"?`},
 		{"unit forgotten", edit(t, "elevation_m", "elevation"), `unknown key "elevation"; did you mean "elevation_m"?`},
 		{"unknown extra key", edit(t, "indoor_trays = 6", "indoor_trays = 6\ndogs = 2"), `household: unknown key "dogs"; known here:`},
 		{"unknown table", DemoText + "\n[[plcae]]\nname = \"x\"\n", `unknown key "plcae"; did you mean "place"?`},
-		{"missing key", edit(t, "sun_hours = 7.5\n", ""), `line 27: place "Long bed": sun_hours is missing`},
+		{"missing key", edit(t, "sun_hours = 7.5\n", ""), `line 29: place "Long bed": sun_hours is missing`},
 		{"missing table", "name = \"x\"\nweather = \"y\"\n", "site is missing"},
 		{"text for a number", edit(t, "length_m = 7.2", `length_m = "8 m"`), `length_m must be a plain number such as 2.5, not "8 m"`},
 		{"number for text", edit(t, `cover = "frame"`, `cover = 1`), `place "Cold frame": cover must be text in quotes, not 1`},
 		{"half a person", edit(t, "people = 4", "people = 3.5"), "line 18: household: people must be a whole number, not 3.5"},
+		{"words for true", edit(t, `cover = "frame"`, `watered = "never"`), `place "Cold frame": watered must be true or false, without quotes, not "never"`},
 		{"bad date", edit(t, "started = 2026-10-18", `started = "18 Oct"`), `standing "garlic": started must be a date like 2027-03-20, not "18 Oct"`},
 		{"units", edit(t, `units = "metric"`, `units = "furlongs"`), `units "furlongs" is not known; write "metric" or "imperial"`},
 		{"newer text", edit(t, "format = 1", "format = 7"), "line 3: this garden was written by a newer Haulm (text format 7, this one knows 1); update Haulm"},

@@ -25,6 +25,7 @@ func Write(w io.Writer, g *Garden) error {
 	p.standing(g.Standing)
 	p.inStore(g.InStore)
 	p.locks(g.Locks)
+	p.keeps(g.Keeps)
 	if p.err != nil {
 		return fmt.Errorf("garden %q: %w", g.Name, p.err)
 	}
@@ -78,6 +79,10 @@ func (p *printer) head(g *Garden) {
 	p.text("name", g.Name)
 	p.comment("The daily weather record: a file kept with the garden, or a built-in climate.")
 	p.text("weather", g.WeatherRef)
+	if g.Soil != "" {
+		p.comment("What the ground is: "+commaList(soils[1:])+".", "A place may say its own.")
+		p.text("soil", g.Soil)
+	}
 	p.comment("Where it lies: north and east are positive.")
 	p.line("[site]")
 	p.number("latitude_deg", g.Site.LatDeg)
@@ -106,7 +111,9 @@ func (p *printer) places(places []Place) {
 		return
 	}
 	p.comment("The ground. kind: bed, border, covered or pots. cover: fleece, double_fleece, cloche,",
-		"frame, tunnel, greenhouse, or left out. sun_hours: direct sun on a clear summer day.")
+		"frame, tunnel, greenhouse, or left out. sun_hours: direct sun on a clear summer day.",
+		"runs_to: the compass point towards which it runs from its first end (N, NE, …), where it is known.",
+		"watered = false: nobody waters it, rain must do.")
 	for i, place := range places {
 		p.item("place", i)
 		p.text("name", place.Name)
@@ -126,6 +133,11 @@ func (p *printer) places(places []Place) {
 		}
 		p.number("sun_hours", place.SunHours)
 		p.optional("cover", place.Cover)
+		p.optional("soil", place.Soil)
+		if place.RainFed {
+			p.line("watered = false")
+		}
+		p.optional("runs_to", place.RunsTo)
 	}
 }
 
@@ -197,6 +209,24 @@ func (p *printer) locks(locks []Lock) {
 		p.item("lock", i)
 		p.text("dish", lock.Dish)
 		p.optional("place", lock.Place)
+	}
+}
+
+func (p *printer) keeps(keeps []Keep) {
+	if len(keeps) == 0 {
+		return
+	}
+	p.comment("What every plan shall have. start: the day of one planting; left out, the crop",
+		"stands here every year and is begun when it does best.")
+	for i, k := range keeps {
+		p.item("keep", i)
+		p.stretch(k.Place, k.FromCM, k.ToCM)
+		p.text("crop", k.Crop)
+		p.optional("route", k.Route)
+		p.optional("class", k.Class)
+		if k.Start.Known() {
+			p.date("start", k.Start)
+		}
 	}
 }
 

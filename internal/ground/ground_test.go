@@ -152,21 +152,32 @@ func TestPlantDensityNeverFarAboveTheSpacing(t *testing.T) {
 	})
 }
 
-func TestStripsCoverThePlace(t *testing.T) {
+func TestStripsAreOfEqualAreaAndLeaveLessThanOneOver(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPlace().Draw(t, "place")
 		n := Strips(p)
-		if StripCM(p, 0) != 0 || StripCM(p, n) != p.LengthCM() {
+		if left := float64(p.LengthCM() - StripCM(p, n)); StripCM(p, 0) != 0 || left < -1 || left*AcrossCM(p)/1e4 > StripM2+0.02 {
 			t.Fatalf("%d strips run from %d to %d of %d cm", n, StripCM(p, 0), StripCM(p, n), p.LengthCM())
 		}
 		for i := range n {
-			length := StripCM(p, i+1) - StripCM(p, i)
-			if p.Kind == garden.Pots && length != garden.PotPitchCM || p.Kind == garden.Bed && (length < 20 || length > 45) {
-				t.Fatalf("strip %d is %d cm long", i, length)
+			area := float64(StripCM(p, i+1)-StripCM(p, i)) * AcrossCM(p) / 1e4
+			if p.Kind == garden.Bed && n > 1 && math.Abs(area-StripM2) > AcrossCM(p)/1e4+1e-9 { // to a centimetre
+				t.Fatalf("strip %d has %g m2", i, area)
 			}
 			if first, end := StripsOver(p, StripCM(p, i), StripCM(p, i+1)); first != i || end != i+1 {
 				t.Fatalf("strip %d lies over strips %d to %d", i, first, end)
 			}
+		}
+	})
+}
+
+func TestStretchesSideBySideShareNoStrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPlace().Draw(t, "place")
+		cut := rapid.IntRange(0, p.LengthCM()).Draw(t, "cut")
+		_, end := StripsOver(p, 0, cut)
+		if first, _ := StripsOver(p, cut, p.LengthCM()); first < end && first != Strips(p)-1 && end != 1 {
+			t.Fatalf("cut at %d cm: the first stretch ends with strip %d, the second begins with %d", cut, end, first)
 		}
 	})
 }
@@ -176,8 +187,8 @@ func TestMinStripsIsTheLeastThatHoldsARow(t *testing.T) {
 		p, s := anyPlace().Draw(t, "place"), anySpacing().Draw(t, "spacing")
 		n := MinStrips(p, s)
 		if n == 0 {
-			if Plants(p, s, float64(p.LengthCM())).Plants > 0 {
-				t.Fatal("said never, but the whole place holds some")
+			if Plants(p, s, float64(StripCM(p, Strips(p)))).Plants > 0 {
+				t.Fatal("said never, but all its strips together hold some")
 			}
 			return
 		}
@@ -196,8 +207,8 @@ func TestArea(t *testing.T) {
 	if got := AreaM2(bed(6, 1.2)); math.Abs(got-7.2) > 1e-12 {
 		t.Errorf("6 x 1.2 m is %v m2", got)
 	}
-	if got := StripAreaM2(bed(6, 1.2)); math.Abs(got-0.36) > 1e-12 {
-		t.Errorf("one of 20 strips is %v m2", got)
+	if got := Strips(bed(6, 1.2)); got != 24 {
+		t.Errorf("7.2 m2 make %d strips", got)
 	}
 	g := garden.Demo()
 	if got := TotalAreaM2(g); got < 40 || got > 45 {
@@ -218,10 +229,10 @@ func crops(key string) *crop.Crop {
 
 func TestBans(t *testing.T) {
 	g := &garden.Garden{
-		Places: []garden.Place{bed(1.2, 1.2)}, // four strips of 30 cm
+		Places: []garden.Place{bed(1.2, 1)}, // four strips of 30 cm
 		History: []garden.Grown{
 			{Place: "B", FromCM: 0, ToCM: 60, Crop: "leek", Year: 2024},     // free from 2027
-			{Place: "B", FromCM: 30, ToCM: 61, Crop: "onion", Year: 2024},   // free from 2028, touches a third strip
+			{Place: "B", FromCM: 30, ToCM: 80, Crop: "onion", Year: 2024},   // free from 2028, takes most of a third strip
 			{Place: "B", FromCM: 0, ToCM: 120, Crop: "rhubarb", Year: 2026}, // bans nothing
 			{Place: "other", FromCM: 0, ToCM: 30, Crop: "kale", Year: 2026},
 			{Place: "B", FromCM: 0, ToCM: 120, Crop: "kale", Year: 2030}, // not yet

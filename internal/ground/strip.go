@@ -6,45 +6,45 @@ import (
 	"haulm/internal/garden"
 )
 
-// StripLengthCM is the length aimed at when a bed is cut into strips, the
-// grain in which crops are placed along it. A foot: a row of most crops takes
-// one or two, and a bed of usual length stays under a score or two of strips.
-const StripLengthCM = 30
+// StripM2 is the ground in one strip of a bed, the grain in which crops are
+// placed along it: a quarter of a metre of a bed 1.2 m wide, which is a row or
+// two of most crops. Strips are of equal area, not length, so that what a crop
+// gives on one strip is the same in every bed.
+const StripM2 = 0.3
 
-// Strips is how many strips p has, at least one. A bed's strips are equally
-// long and use its whole length, so they may be a little shorter or longer
-// than StripLengthCM; each pot is a strip of its own.
+// Strips is how many strips p has, at least one; each pot is a strip of its
+// own. What is left at the far end of a bed, less than a strip, belongs to none.
 func Strips(p garden.Place) int {
 	if p.Kind == garden.Pots {
 		return max(1, p.Pots)
 	}
-	return max(1, int(math.Round(float64(p.LengthCM())/StripLengthCM)))
+	return max(1, int(math.Floor(p.LengthM*p.WidthM/StripM2+1e-9)))
+}
+
+// stripLengthCM is the length of each strip along p. A bed of less than two
+// strips is one strip whatever its size.
+func stripLengthCM(p garden.Place) float64 {
+	switch {
+	case p.Kind == garden.Pots:
+		return garden.PotPitchCM
+	case Strips(p) == 1:
+		return p.LengthM * 100
+	}
+	return 100 * StripM2 / p.WidthM
 }
 
 // StripCM is where the i-th strip of p begins, in whole cm from the place's
-// first end; StripCM(p, Strips(p)) is its far end.
-func StripCM(p garden.Place, i int) int {
-	n := Strips(p)
-	return (2*i*p.LengthCM() + n) / (2 * n)
-}
+// first end; StripCM(p, Strips(p)) is where the last one ends.
+func StripCM(p garden.Place, i int) int { return int(math.Round(float64(i) * stripLengthCM(p))) }
 
-// StripsOver is the first strip that the stretch touches and the first one
-// after it that it does not. A stretch of less than 1 cm touches none.
+// StripsOver is the first strip of a stretch and the first one after it, to
+// the nearest strip, so that stretches side by side stay side by side. Any
+// stretch has at least one.
 func StripsOver(p garden.Place, fromCM, toCM int) (first, end int) {
-	n := Strips(p)
-	for first < n && StripCM(p, first+1) <= fromCM {
-		first++
-	}
-	end = first
-	for end < n && StripCM(p, end) < toCM && fromCM < toCM {
-		end++
-	}
-	return first, end
+	n, length := Strips(p), stripLengthCM(p)
+	first = min(n-1, int(math.Round(float64(fromCM)/length)))
+	return first, max(first+1, min(n, int(math.Round(float64(toCM)/length))))
 }
-
-// StripAreaM2 is the ground in one strip of p; for pots, the soil surface of
-// one pot.
-func StripAreaM2(p garden.Place) float64 { return AreaM2(p) / float64(Strips(p)) }
 
 // StripsFor is the least number of strips of p that gives lengthCM, at least
 // one; 0 when p is too short. For pots it is the pots that make up lengthCM
