@@ -67,7 +67,7 @@ func (c *Catalogue) Covers() []Cover { return c.covers }
 func (c *Catalogue) Cover(name string) (Cover, error) {
 	wanted := normalise(name)
 	if wanted == "" || wanted == "open" || wanted == "none" {
-		return Cover{Name: "open ground", LightShare: 1}, nil
+		return Cover{Name: "open ground", LightShare: 1, RainShare: 1}, nil
 	}
 	keys := make([]string, 0, len(c.covers))
 	for _, cover := range c.covers {

@@ -221,6 +221,7 @@ func sourcesPage(cat *Catalogue) string {
 
 	var b strings.Builder
 	b.WriteString("# Sources of the crop catalogue\n\n")
+	b.WriteString("Weather, climate, relief and places are not of the catalogue: their makers and terms stand in [NOTICE](../NOTICE) and in `internal/climatology/data/README.md`.\n\n")
 	b.WriteString("Made from the tables under `internal/crop/data`; run `go test ./internal/crop -run Sources -update` after changing them.\n\n")
 	b.WriteString("## How far a figure can be trusted\n\n| grade | meaning | figures |\n|---|---|---:|\n")
 	for _, g := range []struct {

@@ -9,7 +9,7 @@ import (
 // check says what is wrong with a crop as a whole: figures that are each in
 // bounds but contradict one another.
 func (c *Crop) check() error {
-	checks := []func() error{c.checkGrowth, c.checkGermination, c.checkCold, c.checkBolting, c.checkStore, c.checkRoutes}
+	checks := []func() error{c.checkGrowth, c.checkGermination, c.checkCold, c.checkBolting, c.checkDayLength, c.checkStore, c.checkRoutes}
 	for _, check := range checks {
 		if err := check(); err != nil {
 			return err
@@ -32,6 +32,12 @@ func (c *Crop) checkGrowth() error {
 		if c.Classes[i].ToFirstPickCDay >= c.Classes[i+1].ToFirstPickCDay {
 			return fmt.Errorf("%s kinds must be sooner ready than %s", c.Classes[i].Name, c.Classes[i+1].Name)
 		}
+	}
+	if c.Perennial && c.Growth.From != FromNewYear && c.Growth.StandingCDay == 0 {
+		return fmt.Errorf("a perennial that grows from %s needs standing_cday for the years after", c.Growth.From)
+	}
+	if !c.Perennial && (c.Growth.StandingCDay > 0 || c.Growth.RestDays > 0) || (c.Growth.RestDays > 0) != (c.Growth.RestBelowC > 0) {
+		return fmt.Errorf("standing_cday, rest.cold_d and rest.below_c are for perennials, the last two together")
 	}
 	if (c.Growth.From == FromNewYear) && !c.Perennial {
 		return fmt.Errorf("only perennials grow from the new year")
@@ -106,10 +112,25 @@ func (c *Crop) checkBolting() error {
 		return fmt.Errorf("bolting needs days_to_bolt_d")
 	case (c.Heat.BoltsMeanC > 0) != (c.Heat.BoltsDays > 0):
 		return fmt.Errorf("bolting in heat needs both bolts_mean_c and bolts_d")
-	case (c.DayLength.BulbsAboveH > 0) != (c.DayLength.BulbsAfterCDay > 0):
+	}
+	return nil
+}
+
+func (c *Crop) checkDayLength() error {
+	d := c.DayLength
+	switch {
+	case (d.BulbsAboveH > 0) != (d.BulbsAfterCDay > 0):
 		return fmt.Errorf("bulbing needs both bulbs_above_h and bulbs_after_cday")
-	case c.DayLength.BulbsAfterCDay >= c.Classes[0].ToFirstPickCDay:
+	case d.BulbsAfterCDay >= c.Classes[0].ToFirstPickCDay:
 		return fmt.Errorf("bulbing begins after the earliest kinds are ready")
+	case d.MiddleAboveH > d.BulbsAboveH || d.ShortAboveH > d.BulbsAboveH || d.MiddleAboveH > 0 && d.ShortAboveH > d.MiddleAboveH:
+		return fmt.Errorf("kinds for lower latitudes must bulb in shorter days: short_above_h, middle_above_h, bulbs_above_h in order")
+	case (d.TubersBelowH > 0) != (d.TubersAfterCDay > 0):
+		return fmt.Errorf("tubers need both tubers_below_h and tubers_after_cday")
+	case d.TubersAfterCDay >= c.Classes[0].ToFirstPickCDay:
+		return fmt.Errorf("tubers begin after the earliest kinds are ready")
+	case d.TubersBelowH > 0 && d.BulbsAboveH > 0:
+		return fmt.Errorf("a crop makes bulbs or tubers, not both")
 	}
 	return nil
 }
@@ -117,6 +138,12 @@ func (c *Crop) checkBolting() error {
 func (c *Crop) checkStore() error {
 	if c.Water.RootMinM > c.Water.RootMaxM {
 		return fmt.Errorf("roots: least depth %g m is more than the most %g m", c.Water.RootMinM, c.Water.RootMaxM)
+	}
+	if c.Picking.NeglectedShare > 0 && c.Picking.EveryDays == 0 {
+		return fmt.Errorf("picking: neglected_share needs every_d")
+	}
+	if c.Labour.WaterPerM2W > c.Labour.TendPerM2W {
+		return fmt.Errorf("cans take longer than all the tending they are part of")
 	}
 	if c.Yield.LowKgM2 > c.Yield.TypicalKgM2 || c.Yield.TypicalKgM2 > c.Yield.HighKgM2 {
 		return fmt.Errorf("yields are not in order")

@@ -4,6 +4,7 @@ package crop
 // crop. They are read from data/constants.csv, each with source and grade.
 type Constants struct {
 	LightFullMJ       float64 // daily global radiation (MJ/m2) above which light does not limit growth
+	LightFruitMJ      float64 // … and above which it does not limit the fruit that crops of flower and fruit set
 	LightNoneMJ       float64 // … and below which nothing grows
 	HardenedBelowH    float64 // days shorter than this find plants hardened for winter
 	SmallFromShare    float64 // of the thermal time to first picking, from which winter finds a crop worth taking small
@@ -42,6 +43,27 @@ type Constants struct {
 	SiteLogSD       float64 // spread of ln(thermal time to first picking) of one kind between sites and seasons
 	EmergeLogSD     float64 // spread of ln(thermal time to emergence) between seed lots, where a route has no range of its own
 	SiteEmergeLogSD float64 // … and between sites and seedbeds
+
+	BulbMarginH float64 // by how much the longest day must pass the hours at which a kind of onion bulbs for the kind to be grown there
+
+	WaterInitialShare float64 // of the time to first picking, until which a crop draws as it did when young
+	WaterFullShare    float64 // … and from which as full-grown
+	SeedlingRootM     float64 // depth from which a seedling draws
+	SurfaceLayerM     float64 // depth that the sun dries, Ze of FAO-56 eq 73
+	DroughtWindowDays float64 // before a picking, in which drought tells on it, where it is picked again and again
+	DryShare          float64 // of its water, less than which leaves a plant wilted
+	DryDeadDays       float64 // days wilted on end that it does not come through
+	DroughtToldShare  float64 // of the crop lost, from which a drought is named
+
+	PotCapacity         float64 // of a pot's volume, the water held after draining
+	PotUnavailable      float64 // … and held too tightly for roots
+	PotUseShare         float64 // of the rest, used when a pot is watered again
+	PotHotC             float64 // by how much roots in a pot are warmer than the air over a hot day
+	PotWinterC          float64 // by how much less winter cold kills in a pot
+	PotLeastYield       float64 // of the yield in the ground, had from the least pot
+	PotDoubledYield     float64 // by what the yield goes up when the pot is twice as large
+	PotCanMinutes       float64 // minutes to water one pot once
+	PerennialFirstShare float64 // of a full crop, in the year before the first fair one
 
 	GardenPaceLogSD    float64 // how far gardens lie from the book in ln(thermal time), all their crops alike
 	PlantingPaceLogSD  float64 // … and single plantings of one crop in one garden

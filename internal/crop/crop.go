@@ -73,7 +73,7 @@ type Route struct {
 	PotMinLitres   float64 // least pot for one plant; 0 = not for pots
 	EmergeBaseC    float64
 	EmergeCDay     float64 // 50 % field emergence
-	EmergeLogSD    float64 // spread of ln(EmergeCDay) between seed lots and seedbeds, from the fact's range where it has one
+	EmergeLogSD    float64 // spread of ln(EmergeCDay) between seed lots, seedbeds and sites; the fact's range, where it has one, is of fields and holds all three
 	AfterWinterKey string  // Hardiness stage to use while it stands through winter, "" = the first
 }
 
@@ -95,6 +95,11 @@ type Growth struct {
 	PlateauC float64
 	HotC     float64 // daily mean from which development is slowed by heat; PlateauC where the table gives none
 	From     string  // emergence, transplant, planting, or (perennials) new year
+
+	// Of a plant that has stood through a winter (perennials only).
+	StandingCDay float64 // from the new year to first picking; 0 = as the classes say
+	RestDays     float64 // days of winter cold without which it does not come away; 0 = it wants none
+	RestBelowC   float64 // daily mean that counts as such
 }
 
 // Hardiness is what cold does to a crop at a stage; short exposure of a
@@ -129,10 +134,15 @@ type Heat struct {
 	BoltsDays    float64 // how many such days it takes
 }
 
-// DayLength gates development by hours of daylight.
+// DayLength gates development by hours of daylight: bulbs wait for long days,
+// tubers of short-day plants for short ones.
 type DayLength struct {
-	BulbsAboveH    float64 // bulbing waits for days longer than this; 0 = no gate
-	BulbsAfterCDay float64 // and for this thermal time
+	BulbsAboveH     float64 // bulbing waits for days longer than this; 0 = no gate
+	MiddleAboveH    float64 // … of kinds for middling latitudes; 0 = there are none
+	ShortAboveH     float64 // … of kinds for low latitudes; 0 = there are none
+	BulbsAfterCDay  float64 // and for this thermal time
+	TubersBelowH    float64 // tubers wait for days shorter than this; 0 = no gate
+	TubersAfterCDay float64 // and for this thermal time
 }
 
 // Picking is how the crop is taken.
@@ -143,6 +153,9 @@ type Picking struct {
 	DaysMax float64
 	Small   bool // fit to take before its full size, when winter stops it
 	Stands  bool // keeps in the ground without spoiling while it is cold (leek, parsnip, kale)
+
+	EveryDays      float64 // how often it is picked over; 0 = nothing is said of it
+	NeglectedShare float64 // of the crop still borne, after the first flush, by plants picked over half as often or less; 0 = it does not mind
 }
 
 // Yield is harvested weight before kitchen trimming.
@@ -160,6 +173,8 @@ type Water struct {
 	Depletion           float64 // fraction p of TAW
 	Ky                  float64
 	CriticalStage       string
+	CriticalFromShare   float64 // of the time from coming up to first picking, from which that stage runs
+	CriticalKy          float64 // Ky of that stage alone; 0 = none is known, Ky stands for it
 }
 
 // Keeping is life after picking, at the home method's conditions.
@@ -187,6 +202,7 @@ type Labour struct {
 	TendPerM2W  float64 // hoeing, tying, watering, per m2 and week
 	PickPerKg   float64
 	ClearPerM2  float64
+	WaterPerM2W float64 // of TendPerM2W, the cans in open ground
 }
 
 // Seed is what the tin needs to know.

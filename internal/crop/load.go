@@ -201,7 +201,7 @@ func (l *loader) finish() error {
 		for i := range c.Routes {
 			c.Routes[i].finish(c)
 			if c.Routes[i].EmergeLogSD == 0 {
-				c.Routes[i].EmergeLogSD = l.cat.Constants.EmergeLogSD
+				c.Routes[i].EmergeLogSD = math.Hypot(l.cat.Constants.EmergeLogSD, l.cat.Constants.SiteEmergeLogSD)
 			}
 		}
 		for i := range c.Hardiness {

@@ -75,6 +75,13 @@ func TestWrongTablesAreRefused(t *testing.T) {
 		{"caution source", "cautions.csv", ",NOP,", ",NOPE,", `source "NOPE"`},
 		{"cover fact", "covers.csv", "cover.mean_c", "cover.mood_c", "cover.mood_c is no fact"},
 		{"cover twice", "covers.csv", "fleece,fleece,cover.mean_c", "fleece,fleece,cover.min_c", "stands twice"},
+		{"tubers without a size", "heat_daylength.csv", "oca,daylength.tubers_after_cday", "leek,daylength.tubers_after_cday", "tubers need both"},
+		{"kinds of onion out of order", "heat_daylength.csv", "onion_seed,daylength.short_above_h,10,12,13", "onion_seed,daylength.short_above_h,10,15,16", "in shorter days"},
+		{"neglected but never picked over", "growth.csv", "courgette,picking.every_d,,2", "potato_maincrop,picking.every_d,,2", "neglected_share needs every_d"},
+		{"cans beyond the tending", "labour.csv", "leek,labour.water_min_m2_week,,0.8333", "leek,labour.water_min_m2_week,,4", "cans take longer"},
+		{"perennial of one year", "growth.csv", "chives,growth.standing_cday", "leek,growth.standing_cday", "standing_cday"},
+		{"critical stage", "water.csv", "leek,water.critical_from_share,,0", "leek,water.critical_from_share,,2", "outside 0 to 0.95"},
+		{"cover's rain", "covers.csv", "frame,cold frame,cover.rain_share,0,0,0.2", "frame,cold frame,cover.rain_share,0,0,2", "outside 0 to 1"},
 		{"constant", "constants.csv", "raise.hold_d", "raise.hold_x", "raise.hold_x is no fact"},
 		{"constant range", "constants.csv", "raise.hold_d,14,21,28", "raise.hold_d,14,21,280", "outside 0 to 60"},
 	} {

@@ -87,3 +87,17 @@ func distance(a, b string) int {
 	}
 	return last[len(t)]
 }
+
+// InSentence is a crop's name as it stands within a sentence: "early leek",
+// but "French bean".
+func InSentence(name string) string {
+	if name == "" {
+		return name
+	}
+	first, _, _ := strings.Cut(name, " ")
+	switch first {
+	case "French", "Chinese", "Brussels", "Florence", "Jerusalem", "New":
+		return name
+	}
+	return strings.ToLower(name[:1]) + name[1:]
+}

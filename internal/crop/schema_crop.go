@@ -47,12 +47,17 @@ var growthRules = []rule[Crop]{
 	option("growth.hot_c", 15, 40, func(c *Crop) *float64 { return &c.Growth.HotC }),
 	wording("growth.from_text", true, func(c *Crop) *string { return &c.Growth.From }, FromEmergence, FromTransplant, FromPlanting, FromNewYear),
 	class("early"), class("mid"), class("late"),
+	option("growth.standing_cday", 50, 2000, func(c *Crop) *float64 { return &c.Growth.StandingCDay }),
+	option("rest.cold_d", 1, 150, func(c *Crop) *float64 { return &c.Growth.RestDays }),
+	option("rest.below_c", 0, 20, func(c *Crop) *float64 { return &c.Growth.RestBelowC }),
 	wording("picking.pattern_text", true, func(c *Crop) *string { return &c.Picking.Pattern }, PickedOnce, PickedRepeated, CutAndComeAgain),
 	spread("picking.span_d", 1, 365, func(c *Crop, low, typical, high float64) {
 		c.Picking.DaysMin, c.Picking.Days, c.Picking.DaysMax = low, typical, high
 	}),
 	yesNo("picking.small_yes", func(c *Crop) *bool { return &c.Picking.Small }),
 	yesNo("picking.stands_yes", func(c *Crop) *bool { return &c.Picking.Stands }),
+	option("picking.every_d", 1, 14, func(c *Crop) *float64 { return &c.Picking.EveryDays }),
+	option("picking.neglected_share", 0, 1, func(c *Crop) *float64 { return &c.Picking.NeglectedShare }),
 }
 
 func class(name string) rule[Crop] {
@@ -151,5 +156,9 @@ var heatRules = []rule[Crop]{
 	option("heat.bolts_mean_c", 15, 35, func(c *Crop) *float64 { return &c.Heat.BoltsMeanC }),
 	option("heat.bolts_d", 1, 60, func(c *Crop) *float64 { return &c.Heat.BoltsDays }),
 	option("daylength.bulbs_above_h", 10, 17, func(c *Crop) *float64 { return &c.DayLength.BulbsAboveH }),
+	option("daylength.middle_above_h", 10, 17, func(c *Crop) *float64 { return &c.DayLength.MiddleAboveH }),
+	option("daylength.short_above_h", 9, 17, func(c *Crop) *float64 { return &c.DayLength.ShortAboveH }),
 	option("daylength.bulbs_after_cday", 0, 2000, func(c *Crop) *float64 { return &c.DayLength.BulbsAfterCDay }),
+	option("daylength.tubers_below_h", 9, 17, func(c *Crop) *float64 { return &c.DayLength.TubersBelowH }),
+	option("daylength.tubers_after_cday", 0, 2500, func(c *Crop) *float64 { return &c.DayLength.TubersAfterCDay }),
 }

@@ -53,11 +53,14 @@ func (r *Route) finish(c *Crop) {
 var coverRules = []rule[Cover]{
 	figure("cover.min_c", -5, 10, func(c *Cover) *float64 { return &c.MinC }),
 	figure("cover.mean_c", -2, 12, func(c *Cover) *float64 { return &c.MeanC }),
+	figure("cover.max_c", -2, 20, func(c *Cover) *float64 { return &c.MaxC }),
 	figure("cover.light_share", 0.2, 1, func(c *Cover) *float64 { return &c.LightShare }),
+	figure("cover.rain_share", 0, 1, func(c *Cover) *float64 { return &c.RainShare }),
 }
 
 var constantRules = []rule[Constants]{
 	figure("light.full_mj", 2, 20, func(c *Constants) *float64 { return &c.LightFullMJ }),
+	figure("light.fruit_full_mj", 5, 25, func(c *Constants) *float64 { return &c.LightFruitMJ }),
 	figure("light.none_mj", 0, 5, func(c *Constants) *float64 { return &c.LightNoneMJ }),
 	figure("light.window_share", 0, 1, func(c *Constants) *float64 { return &c.WindowLightShare }),
 	figure("season.hardened_below_h", 8, 13, func(c *Constants) *float64 { return &c.HardenedBelowH }),
@@ -97,5 +100,23 @@ var constantRules = []rule[Constants]{
 	figure("learn.garden_yield_share", 0.01, 1, func(c *Constants) *float64 { return &c.GardenYieldLogSD }),
 	figure("learn.planting_yield_share", 0.01, 1, func(c *Constants) *float64 { return &c.PlantingYieldLogSD }),
 	figure("course.longest_d", 100, 800, func(c *Constants) *float64 { return &c.LongestCourseDays }),
+	figure("season.bulb_margin_h", 0, 3, func(c *Constants) *float64 { return &c.BulbMarginH }),
+	figure("water.initial_until_share", 0, 0.5, func(c *Constants) *float64 { return &c.WaterInitialShare }),
+	figure("water.full_from_share", 0.3, 1, func(c *Constants) *float64 { return &c.WaterFullShare }),
+	figure("water.root_seedling_m", 0.05, 0.4, func(c *Constants) *float64 { return &c.SeedlingRootM }),
+	figure("water.surface_layer_m", 0.05, 0.2, func(c *Constants) *float64 { return &c.SurfaceLayerM }),
+	figure("drought.window_d", 7, 60, func(c *Constants) *float64 { return &c.DroughtWindowDays }),
+	figure("drought.dry_share", 0, 0.5, func(c *Constants) *float64 { return &c.DryShare }),
+	figure("drought.dead_d", 1, 60, func(c *Constants) *float64 { return &c.DryDeadDays }),
+	figure("drought.tell_share", 0.05, 0.8, func(c *Constants) *float64 { return &c.DroughtToldShare }),
+	figure("pot.capacity_share", 0.2, 0.8, func(c *Constants) *float64 { return &c.PotCapacity }),
+	figure("pot.unavailable_share", 0.05, 0.5, func(c *Constants) *float64 { return &c.PotUnavailable }),
+	figure("pot.use_until_share", 0.1, 0.9, func(c *Constants) *float64 { return &c.PotUseShare }),
+	figure("pot.hot_c", 0, 10, func(c *Constants) *float64 { return &c.PotHotC }),
+	figure("pot.winter_c", 0, 15, func(c *Constants) *float64 { return &c.PotWinterC }),
+	figure("pot.least_yield_share", 0.1, 1, func(c *Constants) *float64 { return &c.PotLeastYield }),
+	figure("pot.doubled_yield_ratio", 1, 2, func(c *Constants) *float64 { return &c.PotDoubledYield }),
+	figure("pot.can_min", 0.05, 5, func(c *Constants) *float64 { return &c.PotCanMinutes }),
+	figure("perennial.first_year_share", 0, 1, func(c *Constants) *float64 { return &c.PerennialFirstShare }),
 	figure("shade.tall_from_m", 0.3, 3, func(c *Constants) *float64 { return &c.TallFromM }),
 }

@@ -20,6 +20,8 @@ var waterRules = []rule[Crop]{
 	figure("water.depletion_share", 0.1, 0.8, func(c *Crop) *float64 { return &c.Water.Depletion }),
 	figure("water.ky_ratio", 0.2, 1.6, func(c *Crop) *float64 { return &c.Water.Ky }),
 	wording("water.critical_text", true, func(c *Crop) *string { return &c.Water.CriticalStage }),
+	figure("water.critical_from_share", 0, 0.95, func(c *Crop) *float64 { return &c.Water.CriticalFromShare }),
+	option("water.critical_ky_ratio", 0.2, 2, func(c *Crop) *float64 { return &c.Water.CriticalKy }),
 }
 
 var keepingRules = []rule[Crop]{
@@ -50,4 +52,5 @@ var labourRules = []rule[Crop]{
 	figure("labour.tend_min_m2_week", 0, 15, func(c *Crop) *float64 { return &c.Labour.TendPerM2W }),
 	figure("labour.pick_min_kg", 0.2, 60, func(c *Crop) *float64 { return &c.Labour.PickPerKg }),
 	figure("labour.clear_min_m2", 0, 60, func(c *Crop) *float64 { return &c.Labour.ClearPerM2 }),
+	figure("labour.water_min_m2_week", 0, 5, func(c *Crop) *float64 { return &c.Labour.WaterPerM2W }),
 }

@@ -2,6 +2,8 @@ package grow
 
 import (
 	"math"
+	"slices"
+	"sync"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
@@ -18,14 +20,16 @@ type Climate struct {
 	start calendar.Date
 	rules crop.Constants
 
-	minC   []float64
-	maxC   []float64
-	meanC  []float64
-	soilC  []float64
-	lightM []float64 // global radiation, MJ/m2/day, measured or estimated
-	dayH   []float64
-	gaps   []int32 // gaps[i]: days without usable weather before day i
+	minC     []float64
+	maxC     []float64
+	meanC    []float64
+	soilC    []float64
+	lightM   []float64 // global radiation, MJ/m2/day, measured or estimated
+	dayH     []float64
+	longestH float64 // of any day of the year
+	gaps     []int32 // gaps[i]: days without usable weather before day i
 
+	water  func() (referenceMM, rainMM []float64) // ETo and rain by day, made when first asked for
 	tables *tableCache
 }
 
@@ -40,6 +44,7 @@ func NewClimate(rec *weather.Record, rules crop.Constants) *Climate {
 		tables: newTableCache(),
 	}
 	daylight, aboveAir := sunTables(rec.Site.LatDeg)
+	c.longestH = slices.Max(daylight[:])
 	for i := range n {
 		day := rec.Start.Add(i).YearDay()
 		c.dayH[i] = daylight[day]
@@ -52,8 +57,25 @@ func NewClimate(rec *weather.Record, rules crop.Constants) *Climate {
 		c.minC[i], c.maxC[i], c.meanC[i] = low, high, (low+high)/2
 		c.lightM[i] = radiation(rec, i, aboveAir[day], low, high)
 	}
+	c.water = sync.OnceValues(func() (referenceMM, rainMM []float64) { return waterOf(rec) })
 	c.soilC = soil.SowingDepth(c.meanC, c.lightM, rules.SowingDepthCM)
 	return c
+}
+
+// waterOf is what the weather draws from the ground and gives it. A day whose
+// rain nobody measured leaves the ground as it was.
+func waterOf(rec *weather.Record) (referenceMM, rainMM []float64) {
+	referenceMM, rainMM = soil.Daily(rec), make([]float64, rec.Days())
+	for i := range rainMM {
+		if math.IsNaN(referenceMM[i]) {
+			referenceMM[i] = 0
+		}
+		rainMM[i] = referenceMM[i]
+		if i < len(rec.RainMM) && !math.IsNaN(rec.RainMM[i]) {
+			rainMM[i] = rec.RainMM[i]
+		}
+	}
+	return referenceMM, rainMM
 }
 
 // sunTables gives day length (h) and extraterrestrial radiation (MJ/m2/day)

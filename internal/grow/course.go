@@ -57,8 +57,15 @@ const (
 	Bolted         MishapKind = "ran to seed"
 	HeatStopped    MishapKind = "no fruit set in the heat"
 	ColdStopped    MishapKind = "nights too cold to set fruit"
+	TooDark        MishapKind = "too little light to set fruit"
 	NotReady       MishapKind = "not ready before the season ended"
 	NoBulb         MishapKind = "days never long enough to bulb"
+	NoTuber        MishapKind = "days never short enough for tubers"
+	FlowersDropped MishapKind = "flowers and pods dropped in drought"
+	DroughtChecked MishapKind = "held back by drought"
+	DriedUp        MishapKind = "dried up"
+	TooYoung       MishapKind = "too young to be picked"
+	NoRest         MishapKind = "no winter cold to rest in"
 )
 
 // Failed says whether the course gave nothing to eat.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"haulm/internal/crop"
+	"haulm/internal/heat"
 )
 
 // What one day of weather means to a plant. Both the fast courses and their
@@ -17,8 +18,8 @@ func (c *Climate) heatOn(i int, key heatKey, cover crop.Cover) float64 {
 		return 0
 	}
 	mean := c.meanC[i] + cover.MeanC
-	warmth := math.Max(0, math.Min(mean, key.plateauC)-key.baseC)
-	if over := mean - key.hotC; over > 0 {
+	warmth := heat.MeanInBand(mean, key.baseC, key.plateauC)
+	if over := mean + key.rootsC - key.hotC; over > 0 {
 		warmth *= math.Max(0, 1-over/c.rules.TooHotAboveC)
 	}
 	return warmth * c.lightOn(i, cover)
@@ -35,7 +36,7 @@ func (c *Climate) soilUnder(i int, cover crop.Cover) float64 { return c.soilC[i]
 
 // soilHeatOn is the day's thermal time (°C-day) for emergence.
 func (c *Climate) soilHeatOn(i int, key soilKey, cover crop.Cover) float64 {
-	return math.Max(0, math.Min(c.soilUnder(i, cover), key.capC)-key.baseC)
+	return heat.MeanInBand(c.soilUnder(i, cover), key.baseC, key.capC)
 }
 
 // kills says whether the night kills. In the short days of winter a plant is
@@ -71,15 +72,47 @@ func (c *Climate) chillOn(i int, key chillKey, cover crop.Cover) int8 {
 	return 0
 }
 
-// setsOn says whether flowers set fruit on the day.
-func (c *Climate) setsOn(i int, key setKey, cover crop.Cover) bool {
-	if key.maxC > 0 && c.maxC[i]+cover.MeanC > key.maxC {
-		return false
-	}
-	return key.minC <= 0 || c.minC[i]+cover.MinC >= key.minC
+// coolOn says whether the day is cold enough to count as winter rest.
+func (c *Climate) coolOn(i int, belowC float64, cover crop.Cover) bool {
+	return c.meanC[i]+cover.MeanC < belowC
 }
 
-func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
+// setOn is the share of the flowers of a day that set fruit: none in great heat
+// or after a cold night, and as many as the light feeds.
+func (c *Climate) setOn(i int, key setKey, cover crop.Cover) float64 {
+	if key.maxC > 0 && c.maxC[i]+cover.MaxC > key.maxC {
+		return 0
+	}
+	if key.minC > 0 && c.minC[i]+cover.MinC < key.minC {
+		return 0
+	}
+	return c.fruitLightOn(i, cover)
+}
+
+// whyNoSet names what keeps flowers from setting about a day on which they
+// hardly do.
+func (c *Climate) whyNoSet(i int, key setKey, cover crop.Cover) MishapKind {
+	switch {
+	case key.maxC > 0 && c.maxC[i]+cover.MaxC > key.maxC:
+		return HeatStopped
+	case c.fruitLightOn(i, cover) < darkShare:
+		return TooDark
+	case key.minC > 0:
+		return ColdStopped
+	}
+	return HeatStopped
+}
+
+// darkShare of the light that fruit wants is called dark.
+const darkShare = 0.5
+
+// fruitLightOn is how far the day's light feeds all the fruit a crop can set.
+func (c *Climate) fruitLightOn(i int, cover crop.Cover) float64 {
+	none, full := c.rules.LightNoneMJ, c.rules.LightFruitMJ
+	return clamp((c.lightM[i]*cover.LightShare-none)/(full-none), 0, 1)
+}
+
+func clamp(x, low, high float64) float64 { return max(low, min(high, x)) }
 
 // failsInHeat says whether seed lying at soilC comes up too thinly because it
 // is too warm: by the measured shares where there are any, else by the limit.
@@ -122,13 +155,19 @@ func (c *Climate) nightsMild(i int, aboveC float64, cover crop.Cover) bool {
 // that lasts does.
 func (c *Climate) lastingHeat(i int, meanC float64, days int, cover crop.Cover) bool {
 	hot := 0
-	for d := max(0, i-int(c.rules.HotSpellRatio*float64(days))); d < i; d++ {
+	for d := max(0, i-c.hotSpellDays(days)); d < i; d++ {
 		if c.meanC[d]+cover.MeanC > meanC {
 			hot++
 		}
 	}
 	return hot >= days
 }
+
+// hotSpellDays is the length of the spell in which so many days must be hot. Only
+// a spell that lies wholly after a plant's youth makes it run up: what was hot
+// before it was set out, or while it was a seedling, does not (calabrese and
+// cauliflower feel heat when they form their heads: TAN2000, WURR).
+func (c *Climate) hotSpellDays(days int) int { return int(c.rules.HotSpellRatio * float64(days)) }
 
 // mildNightsDays is how many nights a gardener looks back on (common
 // practice: a mild week).

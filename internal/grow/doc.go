@@ -3,6 +3,11 @@
 // dates come in, stages, pickings and mishaps go out.
 //
 // Read course.go for the words, climate.go for the weather made ready, then
-// stages.go. plain.go is the slow day-by-day twin that tests hold the fast
-// path against.
+// stages.go, hazards.go and pick.go; gate.go for the length of the day, ground.go
+// and thirst.go for water and pots, perennial.go for what stands for years. Every
+// rule of one day stands once, in day.go and thirst.go. plain_test.go is the slow
+// day-by-day twin that tests hold the fast path against.
+//
+// It does not know who waters when (a place is watered as it needs it, or not at
+// all), slugs, pests and diseases, nor what stood in the ground before.
 package grow

@@ -1,5 +1,7 @@
 package grow
 
+import "math"
+
 // passFrosts walks the killing frosts between coming out of doors and the
 // first picking, and fixes r.first.
 func (r *run) passFrosts() bool {
@@ -14,7 +16,7 @@ func (r *run) passFrosts() bool {
 			r.first = -1
 			return r.lose(FrostKilled, day)
 		}
-		if r.liftEarly(day) {
+		if r.recipe.lifts && r.liftEarly(day) {
 			return true
 		}
 		r.cutBack(day)
@@ -68,14 +70,43 @@ func (r *run) doneShare(day int) float64 {
 // liftEarly says whether tubers were already worth lifting when the tops were
 // cut; the crop is then what had been made.
 func (r *run) liftEarly(day int) bool {
-	done := r.doneShare(day)
-	worth := r.climate.rules.TubersFromShare
-	if done < worth {
+	part := r.made(day)
+	if part < 0 {
 		return false
 	}
-	r.first, r.part = day, (done-worth)/(1-worth)
+	r.first, r.part = day, part
 	r.mishap = Mishap{Kind: FrostChecked, Day: r.climate.date(day)}
 	return true
+}
+
+// made is the share of a crop of tubers or bulbs made by the morning of day;
+// below 0 while there is nothing worth lifting. What waits for the length of the
+// day is made from then on.
+func (r *run) made(day int) float64 {
+	done, worth := r.shareBy(day), r.climate.rules.TubersFromShare
+	if r.recipe.gate.kind != noGate {
+		if done < r.climate.rules.WorthPickingShare {
+			return -1
+		}
+		return math.Min(1, done)
+	}
+	if done < worth {
+		return -1
+	}
+	return (done - worth) / (1 - worth)
+}
+
+// shareBy is the share done by the morning of day, of what fills the crop: all
+// of its thermal time, or that since the length of the day let it begin.
+func (r *run) shareBy(day int) float64 {
+	if r.recipe.gate.kind == noGate {
+		return r.doneShare(day)
+	}
+	opened := r.opens()
+	if day <= opened {
+		return 0
+	}
+	return (r.heat[day] - r.heat[opened]) / (r.recipe.targetCDay - r.recipe.gate.afterCDay)
 }
 
 // vernalised is the day on which the plant has had its chill, or past the
@@ -117,8 +148,11 @@ func (r *run) boltDay() int {
 			day = trigger + int(bolt.DaysToBolt)
 		}
 	}
-	if r.hot != nil && r.from < r.days() {
-		if spell := int(r.hot[r.from]); spell < r.days() {
+	if r.hot == nil {
+		return day
+	}
+	if grown := r.doneBy(r.climate.rules.YoungUntilShare) + r.climate.hotSpellDays(int(r.recipe.warm.BoltsDays)); grown < r.days() {
+		if spell := int(r.hot[grown]); spell < r.days() {
 			day = min(day, spell)
 		}
 	}

@@ -19,12 +19,27 @@ func (t *Track) Paced(p Pace) *Track {
 	r := &paced.recipe
 	r.emergeCDay *= p.Emergence
 	r.targetCDay *= p.Growth
+	r.standing.cDay *= p.Growth
 	r.creditCDay *= p.Growth
-	r.bulbs.BulbsAfterCDay *= p.Growth
+	r.gate.afterCDay *= p.Growth
 	if !r.raised {
 		r.seedlingCDay *= p.Growth
 	}
 	return &paced
+}
+
+// PickedEvery is the track of a crop that is picked over every so many days.
+// Courses are kept up unless this says otherwise; what is left to swell keeps
+// the plant from bearing more. It shares the tables, as Paced does.
+func (t *Track) PickedEvery(days float64) *Track {
+	picked := *t
+	r := &picked.recipe
+	r.kept = 1
+	if r.every > 0 && days > r.every {
+		late := min(1, (days-r.every)/r.every) // 1 from half as often on
+		r.kept = 1 - late*(1-r.neglect)
+	}
+	return &picked
 }
 
 // Doubt is the spread of thermal time between cultivars of one kind and

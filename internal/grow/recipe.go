@@ -43,11 +43,12 @@ type recipe struct {
 	targetCDay float64
 	frost      [stages]frostKey
 	regrows    bool
+	lifts      bool // what it grows below lives when the tops are cut, and may be lifted
 	setback    int
 
-	bulbs crop.DayLength
-	bolt  crop.Bolting
-	warm  crop.Heat
+	gate gate
+	bolt crop.Bolting
+	warm crop.Heat
 
 	chill    chillKey
 	set      setKey
@@ -56,14 +57,20 @@ type recipe struct {
 	fairDays float64 // of them, at full yield
 	maxDays  int     // picking, in calendar days
 	small    bool    // worth taking before its full size
+	every    float64 // days between pickings that keep it bearing; 0 = it does not mind
+	neglect  float64 // share of the crop still borne, after the first flush, if it is picked half as often
+	kept     float64 // … at the rate it is picked
 	kgPerM2  float64
 	cover    crop.Cover
 	germ     crop.Germination
 	doubt    Doubt
+	thirst   thirst
+	standing standingPlant
 }
 
 // newRecipe resolves what is to be grown and how.
-func newRecipe(cr *crop.Crop, className string, route *crop.Route, cover crop.Cover, rules crop.Constants) (recipe, error) {
+func newRecipe(cr *crop.Crop, className string, route *crop.Route, ground Ground, longestDayH float64, rules crop.Constants) (recipe, error) {
+	cover := ground.Cover
 	class, ok := cr.Class(className)
 	if !ok {
 		return recipe{}, fmt.Errorf("%s has no %s kinds", cr.Name, className)
@@ -72,10 +79,10 @@ func newRecipe(cr *crop.Crop, className string, route *crop.Route, cover crop.Co
 		raised: route.Raised, cover: cover, germ: cr.Germination,
 		fromStart: cr.Growth.From == "planting", fromSetOut: cr.Growth.From == "transplant",
 		emergeCDay: route.EmergeCDay, targetCDay: class.ToFirstPickCDay,
-		bulbs: cr.DayLength, bolt: cr.Bolting, warm: cr.Heat, kgPerM2: cr.Yield.TypicalKgM2,
+		gate: newGate(cr.DayLength, longestDayH, rules.BulbMarginH), bolt: cr.Bolting, warm: cr.Heat, kgPerM2: cr.Yield.TypicalKgM2,
 	}
 	r.doubt = Doubt{
-		EmergenceLog: math.Hypot(route.EmergeLogSD, rules.SiteEmergeLogSD),
+		EmergenceLog: route.EmergeLogSD,
 		GrowthLog:    math.Hypot(class.LogSD, rules.SiteLogSD),
 	}
 	r.emerge = soilKey{route.EmergeBaseC, emergenceCap(cr), cover.Key}
@@ -86,7 +93,24 @@ func newRecipe(cr *crop.Crop, className string, route *crop.Route, cover crop.Co
 	r.setCold(cr)
 	r.setRaising(cr, route, rules)
 	r.setPicking(cr, rules)
+	r.lifts = r.regrows && !cr.Perennial
+	r.standing = newStanding(cr, class)
+	r.thirst = newThirst(cr, route, ground, rules)
+	if ground.potted() {
+		r.setPot(ground.Pot, route, rules)
+	}
 	return r, nil
+}
+
+// setPot is what a pot does beside drying out: it bears less than open ground,
+// its roots are hotter in heat and colder in winter.
+func (r *recipe) setPot(pot Pot, route *crop.Route, rules crop.Constants) {
+	r.kgPerM2 *= PotShare(pot.litresEach(), route.PotMinLitres, rules)
+	r.heat.rootsC = rules.PotHotC
+	r.pace.heat = r.heat
+	for s := range r.frost {
+		r.frost[s].winterKillC += rules.PotWinterC
+	}
 }
 
 // emergenceCap is the soil temperature above which seed comes up no faster.
@@ -104,7 +128,7 @@ func (r *recipe) setCold(cr *crop.Crop) {
 	for _, h := range cr.Hardiness {
 		byStage[h.Stage] = h
 	}
-	r.heat = heatKey{cr.Growth.BaseC, cr.Growth.PlateauC, cr.Growth.HotC, math.Inf(-1), r.cover.Key}
+	r.heat = heatKey{baseC: cr.Growth.BaseC, plateauC: cr.Growth.PlateauC, hotC: cr.Growth.HotC, damageC: math.Inf(-1), cover: r.cover.Key}
 	last, found := crop.Hardiness{KillC: math.Inf(-1), DamageC: math.Inf(-1)}, false
 	if len(cr.Hardiness) > 0 {
 		last = cr.Hardiness[0]
@@ -175,6 +199,10 @@ func (r *recipe) setPicking(cr *crop.Crop, rules crop.Constants) {
 	}
 	r.pace = paceKey{r.heat, share}
 	r.small = cr.Picking.Small
+	r.kept = 1
+	if cr.Picking.NeglectedShare > 0 {
+		r.every, r.neglect = cr.Picking.EveryDays, cr.Picking.NeglectedShare
+	}
 	r.fairDays, r.spanDays = cr.Picking.Days, cr.Picking.Days
 	if cr.Picking.Pattern == "cut-and-come-again" {
 		r.spanDays = math.Max(cr.Picking.Days, cr.Picking.DaysMax)

@@ -85,19 +85,22 @@ func (r *run) ripe() int {
 	if r.recipe.bolt.WantedForCrop {
 		day = max(day, r.vernalised())
 	}
+	if r.recipe.gate.kind != noGate && day <= r.days() {
+		day = max(day, r.filledTo(1))
+	}
 	if r.recipe.small {
-		return min(day, r.stopped())
+		day = min(day, r.stopped())
 	}
-	if r.recipe.bulbs.BulbsAboveH <= 0 || day > r.days() {
-		return day
-	}
-	return max(day, r.bulbed())
+	return day
 }
 
 // stopped is the day on which winter stops a plant that is big enough to be
 // taken small; it will hardly grow before spring.
 func (r *run) stopped() int {
 	worth := r.doneBy(r.climate.rules.SmallFromShare)
+	if r.recipe.gate.kind != noGate {
+		worth = max(worth, r.filledTo(r.climate.rules.WorthPickingShare))
+	}
 	if worth >= r.days() {
 		return r.days() + 1
 	}
@@ -105,20 +108,6 @@ func (r *run) stopped() int {
 		return day
 	}
 	return r.days() + 1
-}
-
-// bulbed is the day on which bulbs are full: bulbing waits for long days and
-// a big enough plant, and then takes its own thermal time.
-func (r *run) bulbed() int {
-	able := r.heat.reach(r.from, r.recipe.bulbs.BulbsAfterCDay+r.owed-r.credit)
-	if able >= r.days() {
-		return r.days() + 1
-	}
-	bulbing := int(r.bulbDays[able])
-	if bulbing >= r.days() {
-		return r.days() + 1
-	}
-	return r.heat.reach(bulbing, r.recipe.targetCDay-r.recipe.bulbs.BulbsAfterCDay)
 }
 
 // develop takes the plant to its first picking, through frost, bolting and
@@ -139,14 +128,17 @@ func (r *run) develop() bool {
 		return r.lose(Bolted, bolt)
 	}
 	if r.recipe.small {
-		r.part = math.Min(1, r.doneShare(r.first))
+		r.part = math.Min(1, r.shareBy(r.first))
 	}
 	return true
 }
 
 func (r *run) lateKind() MishapKind {
-	if r.recipe.bulbs.BulbsAboveH > 0 && int(r.bulbDays[r.from]) > r.limit {
+	switch {
+	case r.recipe.gate.kind == noGate || int(r.gateDays[r.from]) <= r.limit:
+		return NotReady
+	case r.recipe.gate.kind == bulbGate:
 		return NoBulb
 	}
-	return NotReady
+	return NoTuber
 }

@@ -72,6 +72,7 @@ const hair = 1e-9
 type (
 	heatKey struct {
 		baseC, plateauC, hotC, damageC float64
+		rootsC                         float64 // by how much a pot's roots are warmer than the air in heat
 		cover                          string
 	}
 	soilKey struct {
@@ -99,6 +100,7 @@ type (
 		days  int
 		cover string
 	}
+	airKey   struct{ texture, cover string }
 	levelKey struct {
 		level float64
 		cover string
@@ -119,13 +121,16 @@ type tableCache struct {
 	longer  map[float64]next
 	shorter map[float64]next
 	mild    map[levelKey]next
+	air     map[airKey]air
+	wet     map[wetKey]wet
+	cool    map[levelKey]sums
 }
 
 func newTableCache() *tableCache {
 	return &tableCache{
 		heat: map[heatKey]sums{}, soil: map[soilKey]sums{}, rot: map[levelKey]sums{},
 		frost: map[frostKey]next{}, pace: map[paceKey]sums{}, chill: map[chillKey][]int8{},
-		set: map[setKey]sums{}, hot: map[hotKey]next{}, longer: map[float64]next{}, shorter: map[float64]next{}, mild: map[levelKey]next{},
+		set: map[setKey]sums{}, hot: map[hotKey]next{}, longer: map[float64]next{}, shorter: map[float64]next{}, mild: map[levelKey]next{}, air: map[airKey]air{}, wet: map[wetKey]wet{}, cool: map[levelKey]sums{},
 	}
 }
 
@@ -182,7 +187,7 @@ func (c *Climate) chillTable(key chillKey, cover crop.Cover) []int8 {
 
 func (c *Climate) setTable(key setKey, cover crop.Cover) sums {
 	return cached(&c.tables.mu, c.tables.set, key, func() sums {
-		return sumOf(len(c.minC), func(i int) float64 { return count(c.setsOn(i, key, cover)) })
+		return sumOf(len(c.minC), func(i int) float64 { return c.setOn(i, key, cover) })
 	})
 }
 
@@ -204,6 +209,13 @@ func (c *Climate) longDays(hours float64) next {
 func (c *Climate) shortDays(hours float64) next {
 	return cached(&c.tables.mu, c.tables.shorter, hours, func() next {
 		return nextWhere(len(c.dayH), func(i int) bool { return c.dayH[i] < hours })
+	})
+}
+
+// coolTable counts the days on which a resting plant feels winter.
+func (c *Climate) coolTable(belowC float64, cover crop.Cover) sums {
+	return cached(&c.tables.mu, c.tables.cool, levelKey{belowC, cover.Key}, func() sums {
+		return sumOf(len(c.minC), func(i int) float64 { return count(c.coolOn(i, belowC, cover)) })
 	})
 }
 

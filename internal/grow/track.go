@@ -17,17 +17,27 @@ type Track struct {
 	heat, pace        sums
 	set               sums
 	hot               next
-	frost             [stages]next
+	frost             [stages + 1]next // the last: of a plant at rest
 	chill             []int8
-	bulbDays          next
+	gateDays          next
 	boltDays          next
 	mildNights        next
 	standstill        next
+	air               air
+	wet               wet
+	cool              sums
 }
 
-// Track makes ready the tables that the courses of one crop read.
+// Track makes ready the tables that the courses of one crop read, in watered
+// ground under a cover.
 func (c *Climate) Track(cr *crop.Crop, class string, route *crop.Route, cover crop.Cover) (*Track, error) {
-	r, err := newRecipe(cr, class, route, cover, c.rules)
+	return c.TrackIn(cr, class, route, Ground{Cover: cover})
+}
+
+// TrackIn is Track for any ground: rain-fed, of a texture, in a pot.
+func (c *Climate) TrackIn(cr *crop.Crop, class string, route *crop.Route, ground Ground) (*Track, error) {
+	cover := ground.Cover
+	r, err := newRecipe(cr, class, route, ground, c.longestH, c.rules)
 	if err != nil {
 		return nil, err
 	}
@@ -40,14 +50,22 @@ func (c *Climate) Track(cr *crop.Crop, class string, route *crop.Route, cover cr
 	for s := range stages {
 		t.frost[s] = c.frostTable(r.frost[s], cover)
 	}
+	t.frost[stages] = c.frostTable(r.atRest(), cover)
 	if r.bolt.ColdDays > 0 {
 		t.chill = c.chillTable(r.chill, cover)
 	}
 	if r.bolt.LongDayH > 0 {
 		t.boltDays = c.longDays(r.bolt.LongDayH)
 	}
-	if r.bulbs.BulbsAboveH > 0 {
-		t.bulbDays = c.longDays(r.bulbs.BulbsAboveH)
+	switch r.gate.kind {
+	case bulbGate:
+		t.gateDays = c.longDays(r.gate.hours)
+	case tuberGate:
+		t.gateDays = c.shortDays(r.gate.hours)
+	}
+	if r.thirst.rainFed || r.thirst.potted {
+		t.air = c.airFor(ground)
+		t.wet = c.wetFor(&t.recipe.thirst, ground)
 	}
 	if r.set.maxC > 0 || r.set.minC > 0 {
 		t.set = c.setTable(r.set, cover)
@@ -57,6 +75,9 @@ func (c *Climate) Track(cr *crop.Crop, class string, route *crop.Route, cover cr
 	}
 	if r.small {
 		t.standstill = c.shortDays(c.rules.StandstillBelowH)
+	}
+	if r.standing.restDays > 0 {
+		t.cool = c.coolTable(r.standing.belowC, cover)
 	}
 	if r.raised {
 		t.mildNights = c.mildTable(r.holdAboveC, cover)
@@ -82,6 +103,9 @@ type run struct {
 	first, last   int
 	part          float64 // share of the full yield
 	mishap        Mishap
+	drinking      drinking
+	unhurtKg      float64 // picked so far, had there been no drought
+	allSetKg      float64 // … and had every flower set
 }
 
 // Course grows one planting. setOut is the day raised plants went out, or
@@ -94,13 +118,11 @@ func (t *Track) Course(start, setOut calendar.Date) Course {
 
 // CourseInto is Course into a buffer, whose Pickings are used again.
 func (t *Track) CourseInto(out *Course, start, setOut calendar.Date) {
-	*out = Course{
-		Start: start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
-		LastPick: calendar.None, Clear: calendar.None, Pickings: out.Pickings[:0],
-		Mishap: Mishap{Day: calendar.None},
+	if t.recipe.standing.fromNew {
+		t.firstFair(out, start)
+		return
 	}
-	r := run{Track: t, start: int(start - t.climate.start), emerged: -1, first: -1, last: -1, part: 1}
-	r.mishap.Day = calendar.None
+	r := t.begin(out, start)
 	if r.start < 0 || r.start >= t.days() {
 		out.RanOut = true
 		return
@@ -111,6 +133,18 @@ func (t *Track) CourseInto(out *Course, start, setOut calendar.Date) {
 		r.setOut = max(r.start, int(setOut-t.climate.start))
 	}
 	r.grow(out)
+}
+
+// begin is a course before its first day, out being emptied for it.
+func (t *Track) begin(out *Course, start calendar.Date) run {
+	*out = Course{
+		Start: start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
+		LastPick: calendar.None, Clear: calendar.None, Pickings: out.Pickings[:0],
+		Mishap: Mishap{Day: calendar.None},
+	}
+	r := run{Track: t, start: int(start - t.climate.start), emerged: -1, first: -1, last: -1, part: 1}
+	r.mishap.Day = calendar.None
+	return r
 }
 
 func (t *Track) days() int { return len(t.climate.minC) }

@@ -1,12 +1,16 @@
 package grow
 
 import (
+	"fmt"
 	"math"
+	"runtime"
+	"sync"
 	"testing"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/normals"
+	"haulm/internal/soil"
 	"haulm/internal/weather"
 )
 
@@ -43,7 +47,8 @@ func TestFastCoursesMatchTheDayByDayTwin(t *testing.T) {
 		for i := range cr.Routes {
 			for k, class := range cr.Classes {
 				cover := covers[(n+i+k)%len(covers)]
-				track, err := climate.Track(cr, class.Name, &cr.Routes[i], cover)
+				ground := groundsOf(t, cover, &cr.Routes[i])[(n+2*i+k)%5]
+				track, err := climate.TrackIn(cr, class.Name, &cr.Routes[i], ground)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -60,6 +65,21 @@ func TestFastCoursesMatchTheDayByDayTwin(t *testing.T) {
 	t.Logf("%d courses", courses)
 }
 
+// groundsOf is a planting's choice of ground: watered, rain-fed on loam and on
+// sand, and pots with and without a can.
+func groundsOf(tb testing.TB, cover crop.Cover, route *crop.Route) []Ground {
+	tb.Helper()
+	sand, ok := soil.TextureOf("sand")
+	if !ok {
+		tb.Fatal("no sand")
+	}
+	pot := Pot{Litres: 1.3 * math.Max(2, route.PotMinLitres), Plants: 1}
+	return []Ground{
+		{Cover: cover}, {Cover: cover, RainFed: true}, {Cover: cover, RainFed: true, Soil: sand},
+		{Cover: cover, Pot: pot}, {Cover: cover, Pot: pot, RainFed: true},
+	}
+}
+
 // Near the end of the record courses are cut short; both must say so alike.
 func TestTwinsAgreeAtTheEndOfTheRecord(t *testing.T) {
 	catalogue := loadCatalogue(t)
@@ -70,8 +90,13 @@ func TestTwinsAgreeAtTheEndOfTheRecord(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		dry, err := climate.TrackIn(cr, "mid", cr.UsualRoute(), Ground{Cover: open(t, catalogue), RainFed: true})
+		if err != nil {
+			t.Fatal(err)
+		}
 		for back := 1; back < 500; back += 7 {
 			compareCourses(t, name, track, climate.End().Add(-back), calendar.None)
+			compareCourses(t, name+" rain-fed", dry, climate.End().Add(-back), calendar.None)
 		}
 	}
 }
@@ -87,12 +112,23 @@ func open(tb testing.TB, catalogue *crop.Catalogue) crop.Cover {
 
 func compareCourses(t *testing.T, name string, track *Track, start, setOut calendar.Date) {
 	t.Helper()
-	fast := track.Course(start, setOut)
-	slow := growPlainly(track.climate, track.recipe, start, setOut)
+	slow := growPlainly(track.climate, track.recipe, track.air, start, setOut)
+	if s := track.recipe.standing; s.fromNew {
+		fair := track.climate.NewYear(start.Year() + s.firstYear) // the tests' climate lies in the north
+		slow = growEstablishedPlainly(track.climate, track.recipe, track.air, fair, s.firstYear)
+		slow.Start = start
+	}
+	same(t, fmt.Sprintf("%s, out %s", name, setOut), track.Course(start, setOut), slow)
+}
+
+// same fails where two twins tell different stories.
+func same(t *testing.T, name string, fast, slow Course) {
+	t.Helper()
+	start := fast.Start
 	if fast.Emergence != slow.Emergence || fast.SetOut != slow.SetOut || fast.FirstPick != slow.FirstPick ||
 		fast.LastPick != slow.LastPick || fast.Clear != slow.Clear || fast.Mishap != slow.Mishap ||
 		fast.RanOut != slow.RanOut || fast.Gap != slow.Gap {
-		t.Fatalf("%s from %s, out %s:\nfast %+v\nslow %+v", name, start, setOut, brief(fast), brief(slow))
+		t.Fatalf("%s from %s:\nfast %+v\nslow %+v", name, start, brief(fast), brief(slow))
 	}
 	if math.Abs(fast.KgPerM2-slow.KgPerM2) > 1e-9 || len(fast.Pickings) != len(slow.Pickings) {
 		t.Fatalf("%s from %s: fast %g kg in %d weeks, slow %g in %d", name, start, fast.KgPerM2, len(fast.Pickings), slow.KgPerM2, len(slow.Pickings))
@@ -110,15 +146,21 @@ func brief(c Course) Course {
 	return c
 }
 
-// Every crop by every route from every day of the year through every year:
-// the figure is microseconds a course.
+// Every crop by every route from every day of the year through every year, in
+// watered ground and where rain must do.
 func BenchmarkCourses(b *testing.B) {
+	for name, rainFed := range map[string]bool{"watered": false, "rain-fed": true} {
+		b.Run(name, func(b *testing.B) { benchmarkCourses(b, rainFed) })
+	}
+}
+
+func benchmarkCourses(b *testing.B, rainFed bool) {
 	catalogue := loadCatalogue(b)
 	climate := builtInClimate(b, catalogue)
 	var tracks []*Track
 	for _, cr := range catalogue.Crops() {
 		for i := range cr.Routes {
-			track, err := climate.Track(cr, "mid", &cr.Routes[i], open(b, catalogue))
+			track, err := climate.TrackIn(cr, "mid", &cr.Routes[i], Ground{Cover: open(b, catalogue), RainFed: rainFed})
 			if err != nil {
 				b.Fatal(err)
 			}
@@ -133,5 +175,39 @@ func BenchmarkCourses(b *testing.B) {
 		start := climate.Start().Add(n / len(tracks) % (years * 365))
 		track.CourseInto(&course, start, calendar.None)
 		n++
+	}
+}
+
+// The whole catalogue by every route from 52 weeks of every year, on as many
+// goroutines as there are processors, tables and all.
+func BenchmarkCatalogue(b *testing.B) {
+	catalogue := loadCatalogue(b)
+	for b.Loop() {
+		climate := builtInClimate(b, catalogue)
+		var work sync.WaitGroup
+		crops := make(chan *crop.Crop)
+		for range runtime.GOMAXPROCS(0) {
+			work.Go(func() { growAll(climate, crops, open(b, catalogue)) })
+		}
+		for _, cr := range catalogue.Crops() {
+			crops <- cr
+		}
+		close(crops)
+		work.Wait()
+	}
+}
+
+func growAll(climate *Climate, crops <-chan *crop.Crop, cover crop.Cover) {
+	var course Course
+	for cr := range crops {
+		for i := range cr.Routes {
+			track, err := climate.Track(cr, "mid", &cr.Routes[i], cover)
+			if err != nil {
+				panic(err)
+			}
+			for day := 0; day < 30*364; day += 7 {
+				track.CourseInto(&course, climate.Start().Add(day), calendar.None)
+			}
+		}
 	}
 }
