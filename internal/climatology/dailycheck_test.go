@@ -77,6 +77,31 @@ func apart12(got, want year) (size, mean float64) {
 
 func ratio12(got, want year) float64 { return got.mean() / want.mean() }
 
+// comparison is a record beside the estimate for its place.
+type comparison struct {
+	got, want likeness
+	hasRain   bool
+}
+
+// compared keeps the comparisons: more than one test asks for them.
+var compared = map[string]comparison{}
+
+func compare(t testing.TB, w *World, s measured) comparison {
+	t.Helper()
+	if c, done := compared[s.name]; done {
+		return c
+	}
+	rec := s.load(t)
+	c := comparison{}
+	for _, mm := range rec.RainMM {
+		c.hasRain = c.hasRain || mm > 0
+	}
+	c.want = likenessOf(rec, c.hasRain)
+	c.got = likenessOf(w.Estimate(s.site, 30, 1981), true)
+	compared[s.name] = c
+	return c
+}
+
 // TestGeneratedYears_DailyRecords: 30 estimated years at each place that has a
 // daily record (from 1961 on), against that record. The climatology does not
 // know these records' means; their spreads, persistence and wet days are among
@@ -86,13 +111,8 @@ func TestGeneratedYears_DailyRecords(t *testing.T) {
 	w := load(t)
 	var low, high, spreadLow, spreadHigh, lag, wet, rain, frost, sun, humid, wind []float64
 	for _, s := range records {
-		rec := s.load(t)
-		hasRain := false
-		for _, mm := range rec.RainMM {
-			hasRain = hasRain || mm > 0
-		}
-		want := likenessOf(rec, hasRain)
-		got := likenessOf(w.Estimate(s.site, 30, 1981), true)
+		c := compare(t, w, s)
+		got, want, hasRain := c.got, c.want, c.hasRain
 		offLow, meanLow := apart12(got.low, want.low)
 		offHigh, meanHigh := apart12(got.high, want.high)
 		line := fmt.Sprintf("%-17s Tmin off %.1f (%+.1f) Tmax %.1f (%+.1f) °C; spread ×%.2f ×%.2f; lag-1 %+.2f %+.2f; Tmin–Tmax %+.2f; frosts %.0f for %.0f",

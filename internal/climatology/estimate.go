@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"math"
+	"sync"
 
 	"haulm/internal/normals"
 	"haulm/internal/weather"
@@ -34,15 +35,22 @@ const draws = 12
 // typicalYears draws several sets and keeps the one whose frosts, rain and warmth
 // come nearest to all of them together.
 func typicalYears(n normals.Year, site weather.Site, years, startYear int, seed uint64) *weather.Record {
+	generator := normals.NewGenerator(n, site)
 	if years < 10 {
-		return normals.Generate(n, site, years, startYear, seed)
+		return generator.Years(years, startYear, seed)
 	}
 	var sets [draws]*weather.Record
 	var traits [draws]trait
-	var together trait
+	var drawing sync.WaitGroup
 	for i := range sets {
-		sets[i] = normals.Generate(n, site, years, startYear, seed+uint64(i))
-		traits[i] = traitOf(sets[i])
+		drawing.Go(func() {
+			sets[i] = generator.Years(years, startYear, seed+uint64(i))
+			traits[i] = traitOf(sets[i])
+		})
+	}
+	drawing.Wait()
+	var together trait
+	for i := range traits {
 		together.join(traits[i])
 	}
 	best := 0

@@ -89,7 +89,7 @@ func TestTables(t *testing.T) {
 			t.Errorf("read %q", text)
 		}
 	}
-	if _, err := readRegions("south,west,spring_c,autumn_c\n1,2,3,x\n"); err == nil || !strings.Contains(err.Error(), "1,2,3,x") {
+	if _, err := readRegions("south,west,spring_c,autumn_c,spring_spread,autumn_spread\n1,2,3,x,0,0\n"); err == nil || !strings.Contains(err.Error(), "1,2,3,x") {
 		t.Errorf("regions: %v", err)
 	}
 }

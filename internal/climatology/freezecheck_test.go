@@ -34,15 +34,13 @@ type bar struct {
 // coefficients fitted to all 2,778; in regions of 3° left out they do about as
 // well (TestCalibrate, docs).
 func TestFreezeDates_NCEI1981to2010(t *testing.T) {
-	w := load(t)
-	stations := readFreezes(t)
+	stations, got, placeOf := judged(t)
 	if len(stations) < 2700 {
 		t.Fatalf("only %d stations", len(stations))
 	}
-	got, coast := leftOut(w, stations)
-	t.Logf("stations left out:\n%s", tableOf(stations, got, coast))
+	t.Logf("stations left out:\n%s", tableOf(stations, got, placeOf))
 	for _, c := range reached {
-		for _, g := range groups(coast) {
+		for _, g := range groups(placeOf) {
 			for _, h := range halves {
 				if g.name == c.group && h.name == c.half {
 					c.hold(t, scoreOf(h, stations, got, g.in))
@@ -67,57 +65,94 @@ func (c bar) hold(t *testing.T, s score) {
 	}
 }
 
+// judgedOnce keeps what judged found: more than one test asks for it.
+var judgedOnce struct {
+	stations []freezeStation
+	got      []freezes
+	placeOf  func(s freezeStation) *place
+}
+
+// judged are the stations with their estimated dates, each left out.
+func judged(t testing.TB) ([]freezeStation, []freezes, func(s freezeStation) *place) {
+	t.Helper()
+	j := &judgedOnce
+	if j.stations == nil {
+		j.stations = readFreezes(t)
+		j.got, j.placeOf = leftOut(load(t), j.stations)
+	}
+	return j.stations, j.got, j.placeOf
+}
+
 // leftOut are dates with regional shifts that did not see the station.
-func leftOut(w *World, stations []freezeStation) (got []freezes, coast func(s freezeStation) float64) {
+func leftOut(w *World, stations []freezeStation) (got []freezes, placeOf func(s freezeStation) *place) {
 	const folds = 10
 	bare := *w
 	bare.regions = nil
 	n := len(stations)
-	normals, slopes := make([]normals.Year, n), make([][2]float64, n)
-	places := make([]*place, n)
-	raw := make([]freezes, n)
+	own, places := make([]minima, n), make([]*place, n)
 	inParallel(n, func(i int) {
-		normals[i], _ = bare.Normals(stations[i].site)
+		years, _ := bare.Normals(stations[i].site)
 		places[i] = bare.placeAt(stations[i].site)
-		m := minimaOf(normals[i])
-		raw[i], _ = m.freezes()
-		slopes[i] = m.slopes()
+		own[i] = minimaOf(years)
 	})
-	samples := samplesOf(stations, raw, slopes)
-	got = make([]freezes, n)
-	for fold := range folds {
-		inFold := func(i int) bool { return foldOf(stations[i], folds, false) == fold }
-		shifts := smoothRegions(samples, inFold)
-		inParallel(n, func(i int) {
-			if !inFold(i) {
-				return
-			}
-			p := places[i]
-			p.region = shifts.at(p.site.LatDeg, p.site.LonDeg)
-			m := minimaOf(normals[i])
-			for k := range 12 {
-				m.mean[k] += p.regionShift(k)
-			}
-			got[i], _ = m.freezes()
-		})
+	survey := newSurveyor(stations, own, places)
+	type corner struct {
+		fold int
+		key  [2]int
 	}
-	shore := map[string]float64{}
+	drawn := map[corner]region{}
 	for i, s := range stations {
-		shore[s.id] = places[i].land.coast
+		fold := foldOf(s, folds, false)
+		there := regions{}
+		eachCorner(s.site.LatDeg, s.site.LonDeg, func(key [2]int, _ float64) {
+			c := corner{fold, key}
+			if _, done := drawn[c]; !done {
+				drawn[c] = survey.box(key, func(j int) bool { return foldOf(stations[j], folds, false) == fold })
+			}
+			there[key] = drawn[c]
+		})
+		places[i].region = there.at(s.site.LatDeg, s.site.LonDeg)
 	}
-	return got, func(s freezeStation) float64 { return shore[s.id] }
+	got = make([]freezes, n)
+	inParallel(n, func(i int) { got[i], _ = own[i].in(places[i]).freezes() })
+	at := map[string]*place{}
+	for i, s := range stations {
+		at[s.id] = places[i]
+	}
+	return got, func(s freezeStation) *place { return at[s.id] }
 }
 
-// slopes are how many days the middle dates move when it is 1 °C warmer.
-func (m minima) slopes() [2]float64 {
-	up, down := m, m
-	for i := range 12 {
-		up.mean[i] += 0.75
-		down.mean[i] -= 0.75
+// in are the minima with the shifts of a place's region.
+func (m minima) in(p *place) minima {
+	for k := range 12 {
+		m.mean[k] += p.regionShift(k)
+		m.spread[k] *= math.Exp(p.regionSpread(k))
 	}
-	warm, _ := up.freezes()
-	cold, _ := down.freezes()
-	return [2]float64{(warm.last50 - cold.last50) / 1.5, (warm.first50 - cold.first50) / 1.5}
+	return m
+}
+
+// slope is how many days the middle dates move when the region is 1 °C warmer,
+// and when the logarithm of its spread is 1 greater.
+type slope struct{ perDegC, perLog [2]float64 }
+
+func (m minima) slopes(p *place) (s slope) {
+	with := func(c, log float64) minima {
+		moved := *p
+		moved.region = region{c, c, log, log}
+		return m.in(&moved)
+	}
+	s.perDegC = apartBy(with(0.75, 0), with(-0.75, 0), 1.5)
+	s.perLog = apartBy(with(0, 0.1), with(0, -0.1), 0.2)
+	return s
+}
+
+func apartBy(a, b minima, step float64) (per [2]float64) {
+	x, _ := a.freezes()
+	y, _ := b.freezes()
+	for h, half := range halves {
+		per[h] = (half.mid(x) - half.mid(y)) / step
+	}
+	return per
 }
 
 // recordFreezes reads the dates from a record, winter by winter.

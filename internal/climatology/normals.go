@@ -63,7 +63,7 @@ func (w *World) temperature(p *place, m int, month *normals.Month) {
 		ofRain := share * (1 - share) * wetter * wetter
 		return math.Sqrt(max(0.5*spread*spread, spread*spread-ofRain))
 	}
-	month.TminSDC = rest(math.Exp(w.daily.at(tminSpread, p, m)), month.TminWetC)
+	month.TminSDC = rest(math.Exp(w.daily.at(tminSpread, p, m)+p.regionSpread(m)), month.TminWetC)
 	month.TmaxSDC = rest(math.Exp(w.daily.at(tmaxSpread, p, m)), month.TmaxWetC)
 	month.TminLag1, month.TmaxLag1 = w.daily.at(tminLag1, p, m), w.daily.at(tmaxLag1, p, m)
 	month.TminTmax = w.daily.at(together, p, m)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"time"
 
 	"haulm/internal/weather"
 )
@@ -38,6 +39,10 @@ func lapse(latDeg float64, month int) float64 {
 	return mean + seasonal*(lapseC[month]-mean)
 }
 
+// LapseCPerKM is how much colder it is 1 km higher in a month, on average over
+// days and nights, °C: Kunkel (1989), as lapseC says.
+func LapseCPerKM(latDeg float64, month time.Month) float64 { return lapse(latDeg, int(month)-1) }
+
 // place is a site with what the climatology says of it.
 type place struct {
 	site weather.Site
@@ -48,6 +53,8 @@ type place struct {
 	range_, meanC  float64 // of mean: warmest less coldest month, °C; the year's
 	east, pole     year    // gradient of mean at sea level, °C per 1,000 km
 	colder, warmer year    // how much colder or warmer the air around is, °C
+
+	near neighbourhood
 
 	region region // shift that the regressions leave
 
@@ -105,6 +112,7 @@ func (w *World) placeAt(site weather.Site) *place {
 	}
 	p.season()
 	p.around(w.degrees, &w.relief)
+	p.near = w.settled.around(site.LatDeg, site.LonDeg, site.ElevM)
 	p.region = w.regions.at(site.LatDeg, site.LonDeg)
 	return p
 }

@@ -51,6 +51,9 @@ var predictors = map[string]predictor{
 	"rough.phase":    func(p *place, m int) float64 { return (3*rough(p, m) - 0.5) * p.phase(m) },
 	"valley.rise":    func(p *place, m int) float64 { return valley(p, m) * rise(p, m) },
 	"rough.rise":     func(p *place, m int) float64 { return rough(p, m) * rise(p, m) },
+	"knoll":          func(p *place, _ int) float64 { return 5 * p.near.knollKM },
+	"town":           town,
+	"town.phase":     func(p *place, m int) float64 { return town(p, m) * p.phase(m) },
 	"shore":          func(p *place, _ int) float64 { return p.land.shore },
 	"coast":          func(p *place, _ int) float64 { return p.land.coast },
 	"sea_west":       seaWest,
@@ -73,9 +76,16 @@ func windiness(p *place, m int) float64 { return bound(p.year[wind10][m]/3-1, 1)
 func heightKM1(p *place, _ int) float64 { return min(4, p.site.ElevM/1000) - 0.3 }
 func valley(p *place, _ int) float64    { return bound(p.land.valleyKM, 1) }
 func rough(p *place, _ int) float64     { return min(1, p.land.roughKM) }
-func seaWest(p *place, _ int) float64   { return p.land.west - 0.4 }
-func seaEast(p *place, _ int) float64   { return p.land.east - 0.4 }
-func seaPole(p *place, _ int) float64   { return p.land.poleward - 0.4 }
+
+// town is how warm the people around keep the night: by Oke (1973, Atmospheric
+// Environment 7) it falls with the square root of the wind.
+func town(p *place, m int) float64 {
+	return p.near.town/2*math.Sqrt(3/max(1, p.year[wind10][m])) - 0.6
+}
+
+func seaWest(p *place, _ int) float64 { return p.land.west - 0.4 }
+func seaEast(p *place, _ int) float64 { return p.land.east - 0.4 }
+func seaPole(p *place, _ int) float64 { return p.land.poleward - 0.4 }
 
 func drop(p *place, _ int) float64 { return bound(p.basis.HeightDropM/1000, 1) }
 

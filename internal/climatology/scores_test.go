@@ -66,30 +66,36 @@ type group struct {
 	in   func(s freezeStation) bool
 }
 
-func groups(coastOf func(s freezeStation) float64) []group {
+// mildC is the mean minimum of the coldest month above which winters are mild,
+// by the climatology. The measured dates must not say it: stations chosen for
+// early dates are those whose 30 winters happened to be mild, and any estimate
+// is then late for them (by 6 days, where those chosen here are late by 3).
+const mildC = 2.0
+
+func (p *place) mild() bool { return slices.Min(p.year[tmin][:]) > mildC }
+
+func groups(placeOf func(s freezeStation) *place) []group {
 	g := []group{{"all", func(freezeStation) bool { return true }}}
 	for _, b := range []struct{ low, high float64 }{{-100, 300}, {300, 1000}, {1000, 1800}, {1800, 9000}} {
 		g = append(g, group{fmt.Sprintf("%.0f to %.0f m", max(0, b.low), b.high), func(s freezeStation) bool { return s.site.ElevM >= b.low && s.site.ElevM < b.high }})
 	}
-	if coastOf != nil {
-		g = append(g, group{"coast", func(s freezeStation) bool { return coastOf(s) >= 0.1 }},
-			group{"inland", func(s freezeStation) bool { return coastOf(s) < 0.1 }})
-	}
-	return append(g,
+	g = append(g,
 		group{"west of 104° W", func(s freezeStation) bool { return s.site.LonDeg < -104 && s.site.LatDeg < 50 }},
 		group{"east of 104° W", func(s freezeStation) bool { return s.site.LonDeg >= -104 }},
-		group{"Alaska", func(s freezeStation) bool { return s.site.LatDeg >= 50 }},
-		group{"last before March", func(s freezeStation) bool { return s.want.last50 < 212 }},
-		group{"last from March on", func(s freezeStation) bool { return s.want.last50 >= 212 }})
+		group{"Alaska", func(s freezeStation) bool { return s.site.LatDeg >= 50 }})
+	if placeOf == nil {
+		return g
+	}
+	return append(g,
+		group{"coast", func(s freezeStation) bool { return placeOf(s).land.coast >= 0.1 }},
+		group{"inland", func(s freezeStation) bool { return placeOf(s).land.coast < 0.1 }},
+		group{"mild winters", func(s freezeStation) bool { return placeOf(s).mild() }},
+		group{"winters with frost", func(s freezeStation) bool { return !placeOf(s).mild() }})
 }
 
-func tableOf(stations []freezeStation, got []freezes, coastOf ...func(s freezeStation) float64) string {
+func tableOf(stations []freezeStation, got []freezes, placeOf func(s freezeStation) *place) string {
 	var b strings.Builder
-	var of func(freezeStation) float64
-	if len(coastOf) > 0 {
-		of = coastOf[0]
-	}
-	for _, g := range groups(of) {
+	for _, g := range groups(placeOf) {
 		for _, h := range halves {
 			s := scoreOf(h, stations, got, g.in)
 			fmt.Fprintf(&b, "%-18s %s n %4d: median %4.1f, 90 %% %4.1f, bias %+5.1f (median %+5.1f); spread ×%.2f, off %.2f, beyond 25 %%: %.0f %%\n",

@@ -2,7 +2,9 @@ package climatology
 
 import (
 	_ "embed"
+	"errors"
 	"math"
+	"sync"
 )
 
 //go:generate go test -run TestWorldFile -update .
@@ -15,6 +17,7 @@ type World struct {
 	points  []point
 	index   map[[2]int][]int // points by whole degrees
 	relief  relief
+	settled *settlements
 	degrees []degree
 	daily   dailyModel
 	regions regions
@@ -35,9 +38,10 @@ func (p *point) year(f field) year {
 }
 
 // Load unpacks the climatology that is built in. It takes some tens of
-// milliseconds; keep what it gives.
+// milliseconds; keep what it gives, which never changes, so that any number of
+// goroutines may ask it.
 func Load() (*World, error) {
-	w, err := decode(worldFile)
+	w, err := unpack()
 	if err != nil {
 		return nil, err
 	}
@@ -47,7 +51,25 @@ func Load() (*World, error) {
 	if w.regions, err = readRegions(regionFile); err != nil {
 		return nil, err
 	}
-	w.prepare()
+	return w, nil
+}
+
+// unpack makes ready all but the regressions. The settlements need nothing of
+// the rest, so they unpack beside it.
+func unpack() (*World, error) {
+	var settled *settlements
+	var missing error
+	var beside sync.WaitGroup
+	beside.Go(func() { settled, missing = loadSettlements() })
+	w, err := decode(worldFile)
+	if err == nil {
+		w.prepare()
+	}
+	beside.Wait()
+	if err = errors.Join(err, missing); err != nil {
+		return nil, err
+	}
+	w.settled = settled
 	return w, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"haulm/internal/forecast"
+	"haulm/internal/weather"
 )
 
 // keptForecast is the last answer for a place and when to ask again.
@@ -38,6 +39,16 @@ func (c *Client) keptForecast(q question, zone *time.Location) keptForecast {
 		return keptForecast{}
 	}
 	return kept
+}
+
+// KeptForecast is the last forecast that came for a site, its days those of
+// zone; nil where none is kept. The service is not asked.
+func (c *Client) KeptForecast(site weather.Site, hasHeight bool, zone *time.Location) *Forecast {
+	kept := c.keptForecast(newQuestion(site, hasHeight), zone)
+	if kept.forecast == nil {
+		return nil
+	}
+	return kept.answer(false, kept.trouble())
 }
 
 // hold notes how long an answer holds.
@@ -84,3 +95,10 @@ func (k *keptForecast) trouble() error {
 func (k *keptForecast) answer(asked bool, stale error) *Forecast {
 	return &Forecast{Forecast: k.forecast, Fetched: k.Fetched, Expires: k.NotBefore, Asked: asked, Deprecated: k.Deprecated, Stale: stale}
 }
+
+// ForecastName is the file, within a client's folder, that keeps the forecast
+// for a site as it came.
+func ForecastName(site weather.Site, hasHeight bool) string { return newQuestion(site, hasHeight).name }
+
+// NoteName is the file that keeps beside another when it was fetched.
+func NoteName(name string) string { return name + noteSuffix }

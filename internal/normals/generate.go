@@ -19,11 +19,29 @@ import (
 // With ten years or more the slow anomaly is centred, so that the mean of the
 // years is that of the figures and not of one draw of luck.
 func Generate(n Year, site weather.Site, years int, startYear int, seed uint64) *weather.Record {
-	g := newGenerator(n, site, seed)
-	rec := &weather.Record{
-		Name: n.Name, Source: n.Source, Site: site, Estimated: true,
-		Start: calendar.On(startYear, 1, 1),
-	}
+	return NewGenerator(n, site).Years(years, startYear, seed)
+}
+
+// Generator makes years from one place's figures, as often as it is asked; any
+// number of goroutines may ask it.
+type Generator struct {
+	figures      Year
+	site         weather.Site
+	curves       curves
+	knowHumidity bool
+}
+
+// NewGenerator lays the monthly figures out as smooth years.
+func NewGenerator(n Year, site weather.Site) *Generator {
+	return &Generator{n, site, newCurves(n, site), n.knowsHumidity()}
+}
+
+// Years are those that Generate describes.
+func (m *Generator) Years(years, startYear int, seed uint64) *weather.Record {
+	g := &generator{curves: &m.curves, random: rand.New(rand.NewPCG(seed, 0)), knowHumidity: m.knowHumidity}
+	rec := roomFor(years)
+	rec.Name, rec.Source, rec.Site, rec.Estimated = m.figures.Name, m.figures.Source, m.site, true
+	rec.Start = calendar.On(startYear, 1, 1)
 	slow := g.slowYears(years)
 	for y := range years {
 		for d := range 366 {
@@ -39,16 +57,23 @@ func Generate(n Year, site weather.Site, years int, startYear int, seed uint64) 
 	if !weather.AnyKnown(rec.WindMS) {
 		rec.WindMS = nil
 	}
+	if !m.knowHumidity {
+		rec.HumidityPC = nil
+	}
 	return rec
+}
+
+// roomFor is an empty record with room for that many years.
+func roomFor(years int) *weather.Record {
+	column := func() []float64 { return make([]float64, 0, 366*max(0, years)) }
+	return &weather.Record{TminC: column(), TmaxC: column(), RainMM: column(), SunMJ: column(), WindMS: column(), HumidityPC: column()}
 }
 
 // leapDay is the place of 29 February in a 366-day year.
 const leapDay = 31 + 28
 
-// generator holds the figures as smooth years, and yesterday.
-type generator struct {
-	random *rand.Rand
-
+// curves are the figures as smooth years.
+type curves struct {
 	tmin, tmax                   residualCurves
 	tminTmax                     yearCurve
 	wetAfterDry, wetAfterWet     yearCurve
@@ -58,11 +83,19 @@ type generator struct {
 	windMean, windSpread, windL1 yearCurve
 	aboveAirMJ                   yearCurve
 	slowDays                     float64
-	damp                         *humidityCurves // nil where humidity is not known
+	damp                         humidityCurves
+}
+
+// generator holds the figures, and yesterday.
+type generator struct {
+	*curves
+	random       *rand.Rand
+	knowHumidity bool
 
 	wet              bool
 	fastMin, fastMax float64 // yesterday's fast residuals, standardised
 	gust             float64 // yesterday's wind residual, standardised
+	dampness         float64 // yesterday's rest of the humidity, standardised
 }
 
 // residualCurves are what one temperature needs.
@@ -71,7 +104,7 @@ type residualCurves struct {
 	slowShare                  float64
 }
 
-func newGenerator(n Year, site weather.Site, seed uint64) *generator {
+func newCurves(n Year, site weather.Site) curves {
 	share := func(figure func(Month) float64, low, top float64) yearCurve {
 		c := n.curve(figure)
 		for d := range c {
@@ -79,8 +112,7 @@ func newGenerator(n Year, site weather.Site, seed uint64) *generator {
 		}
 		return c
 	}
-	g := &generator{
-		random: rand.New(rand.NewPCG(seed, 0)),
+	g := curves{
 		tmin: residualCurves{
 			n.curve(func(m Month) float64 { return m.TminC }), n.curve(func(m Month) float64 { return m.TminWetC }),
 			share(func(m Month) float64 { return m.TminSDC }, 0.1, 30), share(func(m Month) float64 { return m.TminLag1 }, 0, 0.97), n.SlowTminVar,
@@ -158,7 +190,7 @@ func (g *generator) day(rec *weather.Record, d int, slow float64) {
 	rec.RainMM = append(rec.RainMM, rain)
 	rec.SunMJ = append(rec.SunMJ, g.sunMJ(d, zMin, zMax))
 	rec.WindMS = append(rec.WindMS, g.windMS(d))
-	if g.damp != nil {
+	if g.knowHumidity {
 		rec.HumidityPC = append(rec.HumidityPC, g.humidityPC(d, zMax))
 	}
 }

@@ -2,15 +2,11 @@ package normals
 
 import "math"
 
-// humidityCurves are what the generator needs for relative humidity, and
-// yesterday.
-type humidityCurves struct {
-	mean, wetter, spread, lag1, onTmax yearCurve
-	rest                               float64 // yesterday's, standardised
-}
+// humidityCurves are what the generator needs for relative humidity.
+type humidityCurves struct{ mean, wetter, spread, lag1, onTmax yearCurve }
 
-func newHumidityCurves(n Year) *humidityCurves {
-	return &humidityCurves{
+func newHumidityCurves(n Year) humidityCurves {
+	return humidityCurves{
 		mean:   n.curve(func(m Month) float64 { return m.HumidityPC }),
 		wetter: n.curve(func(m Month) float64 { return m.HumidityWetPC }),
 		spread: n.curve(func(m Month) float64 { return m.HumiditySD }),
@@ -26,12 +22,12 @@ const driest = 5
 // humidityPC draws a day's mean relative humidity: damper on wet days, drier
 // on days hot for the season.
 func (g *generator) humidityPC(d int, zMax float64) float64 {
-	c := g.damp
+	c := &g.damp
 	a := min(max(c.lag1[d], 0), 0.95)
-	c.rest = a*c.rest + math.Sqrt(1-a*a)*g.random.NormFloat64()
+	g.dampness = a*g.dampness + math.Sqrt(1-a*a)*g.random.NormFloat64()
 	b := min(max(c.onTmax[d], -0.95), 0.95)
 	share := Month{WetAfterDry: g.wetAfterDry[d], WetAfterWet: g.wetAfterWet[d]}.wetShare()
-	x := c.mean[d] - share*c.wetter[d] + c.spread[d]*(b*zMax+math.Sqrt(1-b*b)*c.rest)
+	x := c.mean[d] - share*c.wetter[d] + c.spread[d]*(b*zMax+math.Sqrt(1-b*b)*g.dampness)
 	if g.wet {
 		x += c.wetter[d]
 	}

@@ -31,6 +31,25 @@ func damaged(format string, args ...any) error {
 // Decode unpacks a table written by Encode. Bytes that Encode did not write
 // give an error that wraps ErrDamaged.
 func Decode(data []byte) (*Table, error) {
+	body, err := bodyOf(data)
+	if err != nil {
+		return nil, err
+	}
+	return decodeBody(body, true)
+}
+
+// DecodeFigures unpacks all but the names, which take most of the time; the
+// table's Text is empty.
+func DecodeFigures(data []byte) (*Table, error) {
+	body, err := bodyOf(data)
+	if err != nil {
+		return nil, err
+	}
+	return decodeBody(body, false)
+}
+
+// bodyOf is what follows the mark and the check sum, which must fit.
+func bodyOf(data []byte) ([]byte, error) {
 	if len(data) < len(magic)+5 || string(data[:len(magic)]) != magic {
 		return nil, damaged("it does not begin as one")
 	}
@@ -42,7 +61,7 @@ func Decode(data []byte) (*Table, error) {
 	if crc32.ChecksumIEEE(body) != check {
 		return nil, damaged("its check sum does not fit")
 	}
-	return decodeBody(body)
+	return body, nil
 }
 
 // section is a packed stretch and its unpacked length.
@@ -51,7 +70,7 @@ type section struct {
 	length int
 }
 
-func decodeBody(body []byte) (*Table, error) {
+func decodeBody(body []byte, names bool) (*Table, error) {
 	r := &reader{rest: body}
 	n := r.number(mostPlaces)
 	t := r.number(mostTexts)
@@ -67,6 +86,9 @@ func decodeBody(body []byte) (*Table, error) {
 		return nil, damaged("its sections do not fit together")
 	}
 	table := newTable(n)
+	if !names {
+		return table, decodeFigures(table, sections[0], sections[1])
+	}
 	text := make([]byte, textLength(sections[2:]))
 	// The columns and texts do not need one another, so they unpack side by side.
 	var wait sync.WaitGroup
