@@ -8,5 +8,6 @@
 // are handed in.
 //
 // Read row.go first, then subject.go (how a published crop is read as one of
-// ours), outcome.go, score.go, fit.go and report.go.
+// ours), outcome.go, score.go, fit.go and report.go; frame.go, handbook.go and
+// thermometer.go hold the model against what is not a trial.
 package trial

@@ -11,7 +11,6 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
-	"haulm/internal/grow"
 	"haulm/internal/weather"
 )
 
@@ -81,20 +80,8 @@ func FrameMaturity(list []Maturity, w Weather, catalogue *crop.Catalogue) ([]Fra
 		if err != nil {
 			continue // the catalogue raises it the other way only
 		}
-		for _, class := range []string{"early", "late"} {
-			subject := Subject{Crop: cr, Class: class, Route: route}
-			if subject.Cover, err = catalogue.Cover(""); err != nil {
-				return nil, err
-			}
-			_, ready, err := Middle(row, subject, w, grow.ByTheBook)
-			if err != nil {
-				return nil, err
-			}
-			if class == "early" {
-				f.OurLow = ready
-			} else {
-				f.OurHigh = ready
-			}
+		if f.OurLow, f.OurHigh, err = earlyToLate(cr, route, row, w, catalogue); err != nil {
+			return nil, err
 		}
 		framed = append(framed, f)
 	}
@@ -155,14 +142,6 @@ func FrameStages(s StageLength, w Weather, catalogue *crop.Catalogue) (Framed, e
 	if err != nil {
 		return f, err
 	}
-	subject := Subject{Crop: cr, Class: "early", Route: route}
-	if subject.Cover, err = catalogue.Cover(""); err != nil {
-		return f, err
-	}
-	if _, f.OurLow, err = Middle(row, subject, w, grow.ByTheBook); err != nil {
-		return f, err
-	}
-	subject.Class = "late"
-	_, f.OurHigh, err = Middle(row, subject, w, grow.ByTheBook)
+	f.OurLow, f.OurHigh, err = earlyToLate(cr, route, row, w, catalogue)
 	return f, err
 }

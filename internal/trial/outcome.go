@@ -43,7 +43,8 @@ type Outcome struct {
 // Through grows a row through weather at a pace (grow.ByTheBook as a rule).
 // In measured weather there is one course; in estimated weather one a year. The
 // ends of the 80 % interval come from the doubt in thermal time, and where the
-// weather is estimated from its years as well.
+// weather is estimated from its years as well: those that gave a crop, where
+// one was harvested, since its year was such a one. Lost counts them all.
 func Through(row Row, subject Subject, w Weather, pace grow.Pace) (Outcome, error) {
 	track, err := w.Climate.Track(subject.Crop, subject.Class, subject.Route, subject.Cover)
 	if err != nil {
@@ -67,8 +68,8 @@ func Through(row Row, subject Subject, w Weather, pace grow.Pace) (Outcome, erro
 		s := sample(track.Paced(times(pace, doubt.At(z))), row, subject, starts)
 		up, ready = append(up, s.up...), append(ready, s.ready...)
 	}
-	out.Up, out.Ready = spreadOf(up), spreadOf(ready)
-	out.Up.Mid, out.Ready.Mid = spreadOf(bare.up).Mid, spreadOf(bare.ready).Mid
+	out.Up, out.Ready = spreadOf(up), spreadOf(told(row, w, ready))
+	out.Up.Mid, out.Ready.Mid = spreadOf(bare.up).Mid, spreadOf(told(row, w, bare.ready)).Mid
 	return out, nil
 }
 
@@ -80,7 +81,21 @@ func Middle(row Row, subject Subject, w Weather, pace grow.Pace) (up, ready int,
 		return 0, 0, err
 	}
 	s := sample(track.Paced(pace), row, subject, startsIn(row, w))
-	return spreadOf(s.up).Mid, spreadOf(s.ready).Mid, nil
+	return spreadOf(s.up).Mid, spreadOf(told(row, w, s.ready)).Mid, nil
+}
+
+// told are the days of first picking that a row can be held against: in
+// estimated weather, of a crop that was harvested, those of the years that gave
+// one, if any did.
+func told(row Row, w Weather, ready []float64) []float64 {
+	if bound := row.Bound(); w.Kind != Estimated || bound == Unknown || bound == Killed {
+		return ready
+	}
+	alive := slices.DeleteFunc(slices.Clone(ready), func(day float64) bool { return math.IsInf(day, 1) })
+	if len(alive) == 0 {
+		return ready
+	}
+	return alive
 }
 
 func times(a, b grow.Pace) grow.Pace {

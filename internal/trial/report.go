@@ -26,8 +26,10 @@ type Report struct {
 	Outcomes []Outcome // each judged by a fit that has not seen it
 	Groups   []Group
 	Refitted []float64 // the groups' factors fitted to all rows, in their order
-	Maturity []Framed  // days to maturity, North Dakota
-	Stages   []Framed  // FAO-56 Table 11
+	Seedbed  []Thermometer
+	Handbook []Framed // days to maturity at the temperature each crop likes best
+	Maturity []Framed // days to maturity, North Dakota
+	Stages   []Framed // FAO-56 Table 11
 }
 
 // Write writes the report as Markdown. The same trials give the same bytes.
@@ -38,10 +40,13 @@ func (r Report) Write(w io.Writer) error {
 	all, byCrop := Scored(r.Outcomes)
 	writeGoals(&b, all, byCrop)
 	writeCrops(&b, all, byCrop)
+	writeWidths(&b, Widths(r.Outcomes))
 	r.writeFits(&b)
 	r.writeRows(&b)
 	b.WriteString("\n" + shortText)
-	writeFrames(&b, r.Maturity, r.Stages)
+	writeThermometers(&b, r.Seedbed)
+	writeFrames(&b, r.Handbook, r.Maturity, r.Stages)
+	b.WriteString("\n" + estimateText)
 	b.WriteString("\n" + outsideText)
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -65,18 +70,23 @@ func writeGoals(b *strings.Builder, all Scores, byCrop []Scores) {
 			}
 		}
 	}
-	none := "none"
-	if len(biased) > 0 {
-		none = strings.Join(biased, ", ")
-	}
 	b.WriteString("\n## What was aimed at, and what came of it\n\n| | goal | reached | |\n|---|---|---|---|\n")
 	fmt.Fprintf(b, "| emergence, median absolute error | ≤ %g d | %s d (%d dates) | %s |\n", goalEmergenceDays, days(all.Emergence.MedianAbs), all.Emergence.N, met(all.Emergence.MedianAbs <= goalEmergenceDays))
 	fmt.Fprintf(b, "| first harvest, median absolute error | ≤ %g d | %s d (%d dates) | %s |\n", goalHarvestDays, days(all.Harvest.MedianAbs), all.Harvest.N, met(all.Harvest.MedianAbs <= goalHarvestDays))
 	share := all.All.InsideShare()
 	fmt.Fprintf(b, "| dates inside the 80 %% interval | 75–85 %% | %.0f %% (%d of %d) | %s |\n", 100*share, all.All.Inside, all.All.N, met(share >= goalInsideLow && share <= goalInsideHigh))
-	fmt.Fprintf(b, "| crops biased by more than %g d | none | %s | %s |\n", goalBiasDays, none, met(len(biased) == 0))
+	fmt.Fprintf(b, "| crops biased by more than %g d | none | %s | %s |\n", goalBiasDays, listed(biased), met(len(biased) == 0))
 	fmt.Fprintf(b, "| harvests that bound from above, losses, ranges | all kept | %d of %d | %s |\n", all.Kept, all.Bounds, met(all.Kept == all.Bounds))
+	fmt.Fprintf(b, "| crops that were harvested and that we lose in most years | none | %s | %s |\n", listed(all.Doomed), met(len(all.Doomed) == 0))
 	fmt.Fprintf(b, "\nFirst harvests within a week or 15 %% of the days, whichever is more: %d of %d.\n", all.WithinRule, all.Harvest.N)
+}
+
+// listed is a list in words.
+func listed(items []string) string {
+	if len(items) == 0 {
+		return "none"
+	}
+	return strings.ReplaceAll(strings.Join(items, ", "), "ph-", "row ")
 }
 
 func met(yes bool) string {
@@ -211,7 +221,9 @@ func verdictOf(e Error) string {
 	return "**" + signedDays(e.Days) + "**"
 }
 
-func writeFrames(b *strings.Builder, maturity, stages []Framed) {
+func writeFrames(b *strings.Builder, handbook, maturity, stages []Framed) {
+	b.WriteString("\n## Days to maturity, Knott's Handbook\n\nThe handbook's ranges (from memory), early kinds to late, against ours in even weather at the monthly mean in which it says that each crop does best, under clear skies at 40° from the first of May. Kale's and spinach's figures were drawn from it.\n")
+	writeFramed(b, handbook)
 	b.WriteString("\n## Days to maturity, North Dakota\n\nNDSU H-912's ranges, early kinds to late, against ours in the middling of 30 years made from the normals of Fargo; sown or set out on 5 May, warm-soil crops on 25 May. Nothing was fitted to the table but pumpkins and winter squash.\n")
 	writeFramed(b, maturity)
 	b.WriteString("\n## FAO-56 Table 11, stage lengths\n\nThe table's days run from planting to the last harvest. What is picked over weeks should come ready in its mid or late season, what is taken once in its late season; ours is the range from early kinds' first picking to late kinds'. Each place stands for the table's region.\n")

@@ -56,7 +56,7 @@ func (r Row) Bound() Bound {
 	case !r.First.Known() && !r.Last.Known():
 		return Unknown
 	case strings.HasPrefix(kind, "dig"), strings.HasPrefix(kind, "dry"),
-		strings.Contains(kind, "end of crop"), strings.Contains(kind, "final pick"),
+		strings.Contains(kind, "end of crop"), strings.Contains(kind, "final pick"), strings.Contains(kind, "over-mature"),
 		strings.Contains(r.Notes, "mature earlier"):
 		return FromOver
 	}
@@ -154,7 +154,7 @@ func readRow(cell func(string) string) (Row, error) {
 	}
 	r.PrecisionDays, _ = strconv.Atoi(cell("precision_days"))
 	r.SeedlingDays = seedlingDays(r.Notes)
-	r.HarvestDays = harvestDays(r.Kind)
+	r.HarvestDays = harvestDays(r.Kind, r.Notes)
 	return r, nil
 }
 
@@ -173,6 +173,7 @@ func rowDate(text string) (calendar.Date, error) {
 var (
 	ageWords   = regexp.MustCompile(`(\d+)(?:-(\d+))? d old`)
 	rangeWords = regexp.MustCompile(`range: (\d+)-(\d+) d sow-harvest`)
+	setWords   = regexp.MustCompile(`cuts scheduled at (\d+)-(\d+) wk`)
 )
 
 // seedlingDays finds "24-29 d old transplants" in a note: the middle of it.
@@ -189,10 +190,21 @@ func seedlingDays(notes string) int {
 	return (low + high + 1) / 2
 }
 
-func harvestDays(kind string) (days [2]int) {
-	if found := rangeWords.FindStringSubmatch(kind); found != nil {
-		days[0], _ = strconv.Atoi(found[1])
-		days[1], _ = strconv.Atoi(found[2])
+// harvestDays is the range of days in which a trial cut, where its kind of
+// harvest tells no more; or where plots were first cut one after another by a
+// schedule, the range of that: a day on a schedule does not say when a crop was
+// ready.
+func harvestDays(kind, notes string) (days [2]int) {
+	found, unit := rangeWords.FindStringSubmatch(kind), 1
+	if found == nil {
+		found, unit = setWords.FindStringSubmatch(notes), 7
+	}
+	if found == nil {
+		return days
+	}
+	for i := range days {
+		days[i], _ = strconv.Atoi(found[i+1])
+		days[i] *= unit
 	}
 	return days
 }

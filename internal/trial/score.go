@@ -55,6 +55,12 @@ func (o Outcome) Kept() (kept, ok bool) {
 	return false, false
 }
 
+// Doomed says whether the model loses in most years a crop that was harvested.
+func (o Outcome) Doomed() bool {
+	bound := o.Row.Bound()
+	return bound != Unknown && bound != Killed && o.Lost > 0.5
+}
+
 // WithinRule says whether a dated error is within a week or 15 % of the days,
 // whichever is more.
 func (o Outcome) WithinRule(e Error) bool {
@@ -110,7 +116,8 @@ type Scores struct {
 	Emergence, Harvest Score
 	All                Score // both kinds of dates together
 	Bounds, Kept       int
-	WithinRule         int // of the dated harvests
+	WithinRule         int      // of the dated harvests
+	Doomed             []string // rows of crops that were harvested and that the model loses in most years
 }
 
 // Scored sums outcomes up, all together and crop by crop in order of name.
@@ -142,6 +149,9 @@ func scoresOf(outcomes []Outcome) Scores {
 	var s Scores
 	var up, ready []Error
 	for _, o := range outcomes {
+		if o.Doomed() {
+			s.Doomed = append(s.Doomed, o.Row.ID)
+		}
 		if e, ok := o.EmergenceError(); ok {
 			up = append(up, e)
 		}

@@ -27,7 +27,11 @@ func TestReadRows(t *testing.T) {
 b,spinach,mixed,There,45,-122,45,1981-10-03,,,,,1982-04,1982-04,cut,,open,15,,S,
 c,bean,mixed,There,44,-123,70,1961-04-25/1968-07-21,,,,,,,"range: 64-84 d sow-harvest; earliest 11 Jul",,open,5,,S,
 d,tomato,determinate X,Here,29,-82,10,,2007-04-07,,,,,2007-07-05,end of crop,,open,3,,S,UFCI/UFGA0701.WTH
+e,kale,Red Russian,There,36,-106,1740,2013-10-16,,,,,2013-12-11,2014-04-23,first cut (treatment D last),,high tunnel,14,cuts scheduled at 8-14 wk; year 2 gave very low yield,S,
 `)
+	if e := rows[4]; e.Bound() != Ranged || e.HarvestDays != [2]int{56, 98} {
+		t.Errorf("row e: %+v", e)
+	}
 	if a := rows[0]; a.SeedlingDays != 27 || a.Bound() != FromOver || a.Harvest() != calendar.On(1994, 6, 9) || a.Stations[0] != "UFBR" {
 		t.Errorf("row a: %+v", a)
 	}
@@ -52,7 +56,7 @@ d,tomato,determinate X,Here,29,-82,10,,2007-04-07,,,,,2007-07-05,end of crop,,op
 func TestBounds(t *testing.T) {
 	day := calendar.On(2001, 7, 1)
 	for kind, want := range map[string]Bound{
-		"dig": FromOver, "dry maturity": FromOver, "dry harvest": FromOver, "end of crop": FromOver, "final pick / end of crop": FromOver,
+		"dig": FromOver, "dry maturity": FromOver, "dry harvest": FromOver, "end of crop": FromOver, "bulb; some over-mature": FromOver, "final pick / end of crop": FromOver,
 		"first pick": Dated, "fresh ear": Dated, "head": Dated, "none: winter-killed": Killed,
 	} {
 		if got := (Row{Kind: kind, First: day}).Bound(); got != want {
