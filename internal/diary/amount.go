@@ -18,8 +18,10 @@ func family(k Kind) []Unit {
 		return []Unit{Litre, Can, Gallon, HoseMinute}
 	case Sown, Up, PrickedOut, PottedOn, HardenedOff, Planted, Thinned:
 		return []Unit{Count}
-	case Picked, Stored, Lost:
+	case Picked, Stored:
 		return []Unit{Gram, Kilogram, Ounce, Pound, Count, Basin}
+	case Lost:
+		return []Unit{Count, Percent, Gram, Kilogram, Ounce, Pound, Basin}
 	}
 	return nil
 }
@@ -68,6 +70,11 @@ func (r *reading) findAmount() error {
 		u, given := r.unitAt(i + n)
 		if given && r.word(i+n) == "f" && r.entry.Kind != Low {
 			given = false
+		}
+		if share, ok := shareWords[r.word(i)]; ok && !given && r.entry.Kind == Lost && !r.entry.Given() {
+			r.entry.Amount, r.entry.Unit = share, Percent
+			r.use(i, n)
+			continue
 		}
 		if !given && !isDigits(r.word(i)) {
 			continue // "a", "one" without a unit count nothing
@@ -185,6 +192,8 @@ func (r *reading) amountHint() string {
 		switch u {
 		case Count:
 			name = "a plain number"
+		case Percent:
+			name = "half, a quarter, a third or per cent"
 		case Can:
 			name = "cans"
 		case HoseMinute:

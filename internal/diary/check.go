@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"haulm/internal/unit"
 )
 
 // Bounds beyond which an entry is a slip of the pen, not a garden.
@@ -110,6 +112,9 @@ func checkAmount(e Entry, c Context) error {
 	}
 	if mm := e.RainMM(); mm > mostRainMM {
 		return fmt.Errorf("%s of rain in a day cannot be: check the unit", e.AmountWords())
+	}
+	if e.Unit == Percent && e.Amount > 100 {
+		return fmt.Errorf("%s %% is more than there was: give 100 or less", unit.Number(e.Amount, 0))
 	}
 	if e.Unit == Count && e.Amount > mostCount {
 		return fmt.Errorf("%s plants is more than a garden holds: check the figure", e.AmountWords())

@@ -60,6 +60,7 @@ const (
 	Ounce      Unit = "oz"
 	Pound      Unit = "lb"
 	Count      Unit = "count"
+	Percent    Unit = "%" // of the plants that stood
 	Basin      Unit = "basin"
 	Litre      Unit = "l"
 	Gallon     Unit = "gal" // British
@@ -174,6 +175,9 @@ func (e Entry) AmountWords() string {
 		return ""
 	}
 	number := unit.Number(e.Amount, 2)
+	if e.Unit == Percent {
+		return number + " % of"
+	}
 	many := map[Unit][2]string{Basin: {"basin", "basins"}, Can: {"can", "cans"}, HoseMinute: {"minute of hose", "minutes of hose"}, Gallon: {"gallon", "gallons"}}
 	switch words, ok := many[e.Unit]; {
 	case e.Unit == Count:

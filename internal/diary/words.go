@@ -150,14 +150,17 @@ var unitWords = map[string]Unit{
 	"mm": Millimetre, "millimetre": Millimetre, "millimetres": Millimetre, "in": Inch, "inch": Inch, "inches": Inch,
 	"c": Celsius, "°c": Celsius, "°": Celsius, "degrees": Celsius, "degree": Celsius, "celsius": Celsius, "f": Fahrenheit, "°f": Fahrenheit, "fahrenheit": Fahrenheit,
 	"plants": Count, "plant": Count, "heads": Count, "head": Count, "fruits": Count, "fruit": Count, "bulbs": Count, "bulb": Count, "roots": Count, "cobs": Count, "seedlings": Count, "seeds": Count,
-	"bunches": Count, "bunch": Count, "pieces": Count,
+	"%": Percent, "percent": Percent, "pc": Percent, "bunches": Count, "bunch": Count, "pieces": Count,
 }
 
 // numberWords are numbers said in words.
 var numberWords = map[string]float64{
 	"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-	"eleven": 11, "twelve": 12, "dozen": 12, "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "hundred": 100, "half": 0.5, "quarter": 0.25, "couple": 2,
+	"eleven": 11, "twelve": 12, "dozen": 12, "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "hundred": 100, "half": 0.5, "quarter": 0.25, "third": 1.0 / 3, "couple": 2,
 }
+
+// shareWords are parts of what stood, per cent.
+var shareWords = map[string]float64{"half": 50, "quarter": 25, "third": 33}
 
 // fillers carry no meaning.
 var fillers = map[string]bool{
