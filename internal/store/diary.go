@@ -122,7 +122,7 @@ func (s *Store) RemoveDiary(ctx context.Context, id int64, at time.Time) error {
 		}
 		d := deed{entry: id, before: &old}
 		if old.Photo {
-			if err := tx.QueryRowContext(ctx, "SELECT mime, image FROM diary_photo WHERE entry = ?", id).Scan(&d.mime, &d.image); err != nil {
+			if err := d.takePhoto(ctx, tx); err != nil {
 				return err
 			}
 		}
@@ -134,22 +134,45 @@ func (s *Store) RemoveDiary(ctx context.Context, id int64, at time.Time) error {
 }
 
 // SetPhoto keeps a photo with a line, in place of one before; no bytes take it
-// away.
-func (s *Store) SetPhoto(ctx context.Context, entry int64, mime string, image []byte) error {
+// away. It is a deed like another: UndoDiary brings back what was there.
+func (s *Store) SetPhoto(ctx context.Context, entry int64, mime string, image []byte, at time.Time) error {
 	if len(image) > mostPhotoBytes {
 		return fmt.Errorf("the photo is larger than %d MB; make it smaller first", mostPhotoBytes>>20)
 	}
 	return s.inTx(ctx, "keeping a photo", func(tx *sql.Tx) error {
-		if _, err := s.lineIn(ctx, tx, entry); err != nil {
+		old, err := s.lineIn(ctx, tx, entry)
+		if err != nil {
 			return err
 		}
-		if len(image) == 0 {
-			_, err := tx.ExecContext(ctx, "DELETE FROM diary_photo WHERE entry = ?", entry)
+		d := deed{entry: entry, before: &old}
+		if old.Photo {
+			if err := d.takePhoto(ctx, tx); err != nil {
+				return err
+			}
+		}
+		if err := putPhoto(ctx, tx, entry, mime, image); err != nil {
 			return err
 		}
-		_, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO diary_photo VALUES (?, ?, ?)", entry, mime, image)
-		return err
+		if err := overwrite(ctx, tx, old.Entry, old.Change+1); err != nil {
+			return err
+		}
+		return keepDeed(ctx, tx, d, at)
 	})
+}
+
+// takePhoto puts the photo of the deed's line by with the deed.
+func (d *deed) takePhoto(ctx context.Context, tx *sql.Tx) error {
+	return tx.QueryRowContext(ctx, "SELECT mime, image FROM diary_photo WHERE entry = ?", d.entry).Scan(&d.mime, &d.image)
+}
+
+// putPhoto makes an image the photo of a line; no bytes for none.
+func putPhoto(ctx context.Context, tx *sql.Tx, entry int64, mime string, image []byte) error {
+	if len(image) == 0 {
+		_, err := tx.ExecContext(ctx, "DELETE FROM diary_photo WHERE entry = ?", entry)
+		return err
+	}
+	_, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO diary_photo VALUES (?, ?, ?)", entry, mime, image)
+	return err
 }
 
 // Photo is the photo kept with a line; an Error of kind Missing where there is

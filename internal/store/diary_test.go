@@ -20,7 +20,7 @@ func TestDiaryComesBackAsWritten(t *testing.T) {
 	s := fresh(t)
 	id, err := s.AddDiary(ctx, courgettes, now)
 	must(t, err)
-	must(t, s.SetPhoto(ctx, id, "image/jpeg", []byte("not really a picture")))
+	must(t, s.SetPhoto(ctx, id, "image/jpeg", []byte("not really a picture"), now))
 	want := courgettes
 	want.ID, want.Photo = id, true
 	lines, err := s.Diary(ctx)
@@ -38,10 +38,10 @@ func TestDiaryUndoesEachDeedInTurn(t *testing.T) {
 	s := fresh(t)
 	id, err := s.AddDiary(ctx, courgettes, now)
 	must(t, err)
-	must(t, s.SetPhoto(ctx, id, "image/png", []byte("p")))
+	must(t, s.SetPhoto(ctx, id, "image/png", []byte("p"), now))
 	heavier := courgettes
 	heavier.ID, heavier.Amount = id, 900
-	must(t, s.EditDiary(ctx, heavier, 1, now))
+	must(t, s.EditDiary(ctx, heavier, 2, now))
 	must(t, s.RemoveDiary(ctx, id, now))
 
 	line, stands, err := s.UndoDiary(ctx)
@@ -53,6 +53,12 @@ func TestDiaryUndoesEachDeedInTurn(t *testing.T) {
 	}
 	if line, stands, err = s.UndoDiary(ctx); err != nil || !stands || line.Amount != 800 {
 		t.Fatalf("undoing the edit gave %+v %v %v", line, stands, err)
+	}
+	if line, stands, err = s.UndoDiary(ctx); err != nil || !stands || line.Photo {
+		t.Fatalf("undoing the photo gave %+v %v %v", line, stands, err)
+	}
+	if _, _, err := s.Photo(ctx, id); KindOf(err) != Missing {
+		t.Errorf("the photo undone is still there: %v", err)
 	}
 	if _, stands, err = s.UndoDiary(ctx); err != nil || stands {
 		t.Fatalf("undoing the writing left it standing: %v %v", stands, err)
@@ -127,7 +133,7 @@ func TestDiaryRefusesAHugePhoto(t *testing.T) {
 	s := fresh(t)
 	id, err := s.AddDiary(ctx, courgettes, now)
 	must(t, err)
-	if err := s.SetPhoto(ctx, id, "image/jpeg", make([]byte, mostPhotoBytes+1)); err == nil {
+	if err := s.SetPhoto(ctx, id, "image/jpeg", make([]byte, mostPhotoBytes+1), now); err == nil {
 		t.Error("a photo above the bound was kept")
 	}
 }
@@ -141,5 +147,24 @@ func TestDiaryLineWithoutPhotoComesBack(t *testing.T) {
 	line, stands, err := s.UndoDiary(ctx)
 	if err != nil || !stands || line.ID != id || line.Amount != 800 {
 		t.Errorf("undone to %+v, stands %v, %v", line, stands, err)
+	}
+}
+
+// A photo put in place of another, and one taken away, come back in turn.
+func TestDiaryPhotosComeBack(t *testing.T) {
+	s := fresh(t)
+	id, err := s.AddDiary(ctx, courgettes, now)
+	must(t, err)
+	for _, image := range []string{"first", "second", ""} {
+		must(t, s.SetPhoto(ctx, id, "image/jpeg", []byte(image), now))
+	}
+	for _, want := range []string{"second", "first", ""} {
+		line, stands, err := s.UndoDiary(ctx)
+		if err != nil || !stands {
+			t.Fatalf("undone to %+v, stands %v, %v", line, stands, err)
+		}
+		if _, image, err := s.Photo(ctx, id); string(image) != want || (err == nil) != (want != "") {
+			t.Errorf("undone to the photo %q, %v; want %q", image, err, want)
+		}
 	}
 }

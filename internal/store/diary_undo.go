@@ -85,15 +85,13 @@ func takeBack(ctx context.Context, tx *sql.Tx, d deed) (line DiaryLine, stands b
 	line = *d.before
 	if there {
 		line.Change = now.Change + 1
-		return line, true, overwrite(ctx, tx, line.Entry, line.Change)
+		err = overwrite(ctx, tx, line.Entry, line.Change)
+	} else {
+		line.Change++
+		_, err = insertEntry(ctx, tx, line.Entry, &d.entry, line.Change)
 	}
-	line.Change++
-	if _, err := insertEntry(ctx, tx, line.Entry, &d.entry, line.Change); err != nil {
-		return line, false, err
+	if err != nil || line.Photo && len(d.image) == 0 {
+		return line, err == nil, err // a photo that the deed did not touch stays
 	}
-	if len(d.image) == 0 {
-		return line, true, nil
-	}
-	_, err = tx.ExecContext(ctx, "INSERT INTO diary_photo VALUES (?, ?, ?)", d.entry, d.mime, d.image)
-	return line, true, err
+	return line, true, putPhoto(ctx, tx, d.entry, d.mime, d.image)
 }

@@ -66,7 +66,7 @@ func textOf(g *garden.Garden) (string, error) {
 }
 
 func replaceGarden(ctx context.Context, tx *sql.Tx, g *garden.Garden, at time.Time) error {
-	for _, table := range []string{"garden", "place", "want", "grown", "standing", "in_store", "lock"} {
+	for _, table := range []string{"garden", "place", "want", "grown", "standing", "in_store", "lock", "keep"} {
 		if _, err := tx.ExecContext(ctx, "DELETE FROM "+table); err != nil {
 			return err
 		}
@@ -74,9 +74,9 @@ func replaceGarden(ctx context.Context, tx *sql.Tx, g *garden.Garden, at time.Ti
 	h := g.Household
 	w := &writer{ctx: ctx, tx: tx}
 	w.insert("garden", 1, g.Name, g.WeatherRef, g.Site.LatDeg, g.Site.LonDeg, g.Site.ElevM,
-		h.People, h.PortionsPerDay, h.MinutesPerWeek, h.IndoorTrays, h.Experience, h.Imperial, stamp(at))
+		h.People, h.PortionsPerDay, h.MinutesPerWeek, h.IndoorTrays, h.Experience, h.Imperial, stamp(at), g.Soil)
 	for i, p := range g.Places {
-		w.insert("place", i, p.Name, p.Kind, p.LengthM, p.WidthM, p.SunHours, p.Cover, p.Pots, p.Litres)
+		w.insert("place", i, p.Name, p.Kind, p.LengthM, p.WidthM, p.SunHours, p.Cover, p.Pots, p.Litres, p.Soil, p.RunsTo, p.RainFed)
 	}
 	for i, v := range g.Wants {
 		w.insert("want", i, v.Dish, v.PortionsPerWeek, v.Liking)
@@ -92,6 +92,9 @@ func replaceGarden(ctx context.Context, tx *sql.Tx, g *garden.Garden, at time.Ti
 	}
 	for i, v := range g.Locks {
 		w.insert("lock", i, v.Dish, v.Place)
+	}
+	for i, v := range g.Keeps {
+		w.insert("keep", i, v.Place, v.FromCM, v.ToCM, v.Crop, v.Route, v.Class, v.Start.String())
 	}
 	return w.err
 }
@@ -116,16 +119,16 @@ func loadGarden(ctx context.Context, q queryer) (*garden.Garden, error) {
 	g := &garden.Garden{}
 	h := &g.Household
 	err := q.QueryRowContext(ctx, `SELECT name, weather_ref, latitude_deg, longitude_deg, elevation_m, people,
-		portions_per_day, minutes_per_week, indoor_trays, experience, imperial FROM garden`).Scan(
+		portions_per_day, minutes_per_week, indoor_trays, experience, imperial, soil FROM garden`).Scan(
 		&g.Name, &g.WeatherRef, &g.Site.LatDeg, &g.Site.LonDeg, &g.Site.ElevM, &h.People,
-		&h.PortionsPerDay, &h.MinutesPerWeek, &h.IndoorTrays, &h.Experience, &h.Imperial)
+		&h.PortionsPerDay, &h.MinutesPerWeek, &h.IndoorTrays, &h.Experience, &h.Imperial, &g.Soil)
 	if err != nil {
 		return nil, err
 	}
 	r := &reader{ctx: ctx, q: q}
-	g.Places = list(r, "SELECT name, kind, length_m, width_m, sun_hours, cover, pots, litres FROM place ORDER BY ord",
+	g.Places = list(r, "SELECT name, kind, length_m, width_m, sun_hours, cover, pots, litres, soil, runs_to, rain_fed FROM place ORDER BY ord",
 		func(p *garden.Place) []any {
-			return []any{&p.Name, &p.Kind, &p.LengthM, &p.WidthM, &p.SunHours, &p.Cover, &p.Pots, &p.Litres}
+			return []any{&p.Name, &p.Kind, &p.LengthM, &p.WidthM, &p.SunHours, &p.Cover, &p.Pots, &p.Litres, &p.Soil, &p.RunsTo, &p.RainFed}
 		})
 	g.Wants = list(r, "SELECT dish, portions_per_week, liking FROM want ORDER BY ord",
 		func(w *garden.Want) []any { return []any{&w.Dish, &w.PortionsPerWeek, &w.Liking} })
@@ -139,6 +142,10 @@ func loadGarden(ctx context.Context, q queryer) (*garden.Garden, error) {
 		func(s *garden.InStore) []any { return []any{&s.Dish, &s.Kg} })
 	g.Locks = list(r, "SELECT dish, place FROM lock ORDER BY ord",
 		func(l *garden.Lock) []any { return []any{&l.Dish, &l.Place} })
+	g.Keeps = list(r, "SELECT place, from_cm, to_cm, crop, route, class, start FROM keep ORDER BY ord",
+		func(k *garden.Keep) []any {
+			return []any{&k.Place, &k.FromCM, &k.ToCM, &k.Crop, &k.Route, &k.Class, day{&k.Start}}
+		})
 	return g, r.err
 }
 

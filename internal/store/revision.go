@@ -81,11 +81,27 @@ func (s *Store) RevisionGarden(ctx context.Context, id int64) (*garden.Garden, e
 }
 
 // RestoreRevision makes an earlier garden the present one again. What it
-// replaces is kept as a revision in its turn, so this too can be undone.
+// replaces is kept as a revision in its turn, so this too can be undone. Where
+// that garden was replaced by closing a year, the year is open again.
 func (s *Store) RestoreRevision(ctx context.Context, id int64, at time.Time) error {
 	g, err := s.RevisionGarden(ctx, id)
 	if err != nil {
 		return err
 	}
-	return s.SaveGarden(ctx, g, at)
+	text, err := textOf(g)
+	if err != nil {
+		return err
+	}
+	return s.inTx(ctx, "bringing back an earlier garden", func(tx *sql.Tx) error {
+		unchanged, err := keepRevision(ctx, tx, text, at)
+		if err != nil {
+			return err
+		}
+		if !unchanged {
+			if err := replaceGarden(ctx, tx, g, at); err != nil {
+				return err
+			}
+		}
+		return openYear(ctx, tx, id)
+	})
 }

@@ -93,6 +93,8 @@ func soundGarden(t *rapid.T) *garden.Garden {
 			standing.SetOut = standing.Started.Add(30)
 		}
 		g.Standing = append(g.Standing, standing)
+		g.Keeps = append(g.Keeps, garden.Keep{Place: place, FromCM: 10 * i, ToCM: 10*i + 10, Crop: "c", Class: "early",
+			Start: rapid.SampledFrom([]calendar.Date{calendar.None, calendar.On(2027, 5, 3)}).Draw(t, "kept")})
 		g.Locks = append(g.Locks, garden.Lock{Dish: "d0", Place: rapid.SampledFrom([]string{"", place}).Draw(t, "lock")})
 	}
 	return g
@@ -279,15 +281,15 @@ func TestRecordThatWouldChangeIsRefused(t *testing.T) {
 func TestPlanAndSettings(t *testing.T) {
 	s := fresh(t)
 	want := Plan{MadeOn: calendar.On(2027, 1, 4), Seed: -1 << 63, ProblemHash: "abc", JSON: []byte(`{"value":1.5}`)}
-	must(t, s.SavePlan(ctx, Plan{MadeOn: want.MadeOn, JSON: []byte("1")}))
-	must(t, s.SavePlan(ctx, want))
+	must(t, s.SavePlan(ctx, Plan{MadeOn: want.MadeOn, JSON: []byte("1")}, now))
+	must(t, s.SavePlan(ctx, want, now))
 	if got, err := s.LoadPlan(ctx); err != nil || !reflect.DeepEqual(got, want) {
 		t.Errorf("got %+v, %v", got, err)
 	}
-	if err := s.SavePlan(ctx, Plan{MadeOn: want.MadeOn, JSON: []byte("{")}); err == nil {
+	if err := s.SavePlan(ctx, Plan{MadeOn: want.MadeOn, JSON: []byte("{")}, now); err == nil {
 		t.Error("broken JSON was kept")
 	}
-	if err := s.SavePlan(ctx, Plan{MadeOn: calendar.None, JSON: []byte("{}")}); err == nil {
+	if err := s.SavePlan(ctx, Plan{MadeOn: calendar.None, JSON: []byte("{}")}, now); err == nil {
 		t.Error("a plan of no day was kept")
 	}
 	must(t, s.SetSetting(ctx, "language", "en"))
