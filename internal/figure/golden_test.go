@@ -55,6 +55,8 @@ func gallery() []named {
 			{"ground-none", GroundThroughTime{Frame: frame, From: calendar.On(2027, 1, 4), Weeks: 52, Today: none}},
 			{"table", madeTable(size.px)},
 			{"table-none", TableYear{Frame: frame, From: calendar.On(2027, 1, 4)}},
+			{"worth", madeWorth(size.px)},
+			{"worth-none", GroundWorth{Frame: frame}},
 			{"odds", madeOdds(size.px)},
 			{"odds-all-lost", allLost},
 			{"odds-none", OddsStrip{Frame: frame}},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // TableYear shows the portions of each week, stacked by family or dish,
@@ -15,6 +16,7 @@ type TableYear struct {
 	Need  []float64     // portions per week
 	Poor  []float64     // total in the poor year in ten; nil where unknown
 	Good  []float64     // total in the good year in ten; nil where unknown
+	Today calendar.Date // what lies before it has happened; no line on a day that is not within, or is the first
 }
 
 // TableBand is one layer of the stack.
@@ -35,9 +37,17 @@ func (t TableYear) Heading() string { return t.title("The table’s year") }
 
 // Reading is how to read the figure.
 func (t TableYear) Reading() string {
-	return "Portions a week. Hatched: from store. Firm line: what the table needs. Long dashes: a good year in ten; short dashes: a poor one. " +
-		"Rust ticks: the table goes short."
+	if t.begun() {
+		return "Portions a week. Left of the upright line, today: what came; right of it: what is to come. " + tableLines
+	}
+	return "Portions a week. " + tableLines
 }
+
+const tableLines = "Hatched: from store. Firm line: what the table needs. Long dashes: a good year in ten; short dashes: a poor one. " +
+	"Rust ticks: the table goes short."
+
+// begun says whether part of the year is past.
+func (t TableYear) begun() bool { return t.Today > t.From && t.Today < t.From.Add(7*t.weeks()) }
 
 func (t TableYear) weeks() int {
 	n := max(len(t.Need), len(t.Poor), len(t.Good))
@@ -81,7 +91,7 @@ func (t TableYear) Says() string {
 			need += finite(t.Need[week])
 		}
 	}
-	say := fmt.Sprintf("%.0f portions over %s from %s", sum, counted(n, "week", "weeks"), dayMonthYear(t.From))
+	say := fmt.Sprintf("%.0f portions over %s from %s", sum, unit.Counted(n, "week", "weeks"), dayMonthYear(t.From))
 	if need > 0 {
 		say += fmt.Sprintf(", against %.0f needed", need)
 	}
@@ -95,7 +105,7 @@ func (t TableYear) Says() string {
 			worst = w
 		}
 	}
-	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", counted(len(short), "week goes", "weeks go"),
+	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", unit.Counted(len(short), "week goes", "weeks go"),
 		dayMonth(t.From.Add(7*worst), false), t.total(worst), t.Need[worst])
 }
 
@@ -150,6 +160,7 @@ func (t TableYear) draw() (*canvas, sheet) {
 	l.bands()
 	l.shortTicks()
 	l.lines()
+	l.today()
 	l.lineNames()
 	l.bandNames()
 	bottom := l.foot()

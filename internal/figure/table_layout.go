@@ -180,6 +180,18 @@ func (l *tableLayout) lines() {
 	l.c.line("f-frame", family{}, l.plot.x, l.plot.bottom(), l.plot.right(), l.plot.bottom())
 }
 
+// today rules the day, with its name at the top.
+func (l *tableLayout) today() {
+	if !l.t.begun() {
+		return
+	}
+	x := l.s.at(l.t.Today)
+	l.c.line("f-today", family{}, x, l.plot.y, x, l.plot.bottom())
+	name := "today, " + dayMonth(l.t.Today, true)
+	w := textWidth(name, l.small, false)
+	l.c.text(name, min(max(x-w/2, l.plot.x), l.plot.right()-w), l.plot.y-6, atStart, face{class: "f-rust", size: l.small})
+}
+
 // lineName is a line with its class and its words.
 type lineName struct {
 	ys    []float64
