@@ -15,16 +15,22 @@ import (
 
 // kind is a sort of place: what grows there grows alike.
 type kind struct {
-	cover  crop.Cover
-	litres float64 // of each pot; 0 = ground
-	locked string  // dishes locked out of such a place, as one text
+	cover    crop.Cover
+	litres   float64 // of each pot; 0 = ground
+	locked   string  // dishes locked out of such a place, as one text
+	acrossCM float64 // its width: a row takes more strips of a wide bed than of a narrow one
+	rainFed  bool    // nobody waters it
+	texture  string  // of rain-fed ground; "" where it does not matter
 }
+
+// mostKinds is how many kinds are told apart by their width too. The planner
+// has room for 31 of them.
+const mostKinds = 16
 
 // bed is one place as the planner sees it: a row of strips of equal area, or
 // of pots.
 type bed struct {
 	place   garden.Place
-	stripCM float64
 	numbers plan.Bed
 }
 
@@ -37,15 +43,7 @@ func (l *Lay) layBeds() error {
 			return err
 		}
 		b.numbers.SunHours = place.SunHours
-		if place.Kind == "pots" {
-			b.numbers.Len, b.stripCM = place.Pots, garden.PotPitchCM
-		} else {
-			b.stripCM = 100 * l.rules.StripM2 / place.WidthM
-			b.numbers.Len = max(1, int(math.Floor(place.LengthM*100/b.stripCM+1e-9)))
-			if b.numbers.Len == 1 {
-				b.stripCM = place.LengthM * 100
-			}
-		}
+		b.numbers.Len = ground.Strips(place)
 		if b.numbers.Ban, err = l.bans(b); err != nil {
 			return err
 		}
@@ -60,12 +58,17 @@ func (l *Lay) kindOf(place garden.Place) (int, error) {
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", place.Name, err)
 	}
-	want := kind{cover: cover, locked: lockedDishes(l.question.Garden, place.Name)}
+	want := kind{cover: cover, locked: lockedDishes(l.question.Garden, place.Name), acrossCM: ground.AcrossCM(place)}
 	if place.Kind == "pots" {
 		want.litres = place.Litres
 	}
+	want.rainFed = place.RainFed
+	if want.rainFed && want.litres == 0 {
+		want.texture = l.question.Garden.SoilAt(place)
+	}
 	for i, k := range l.kinds {
-		if k.cover.Key == want.cover.Key && k.litres == want.litres && k.locked == want.locked {
+		alike := k.acrossCM == want.acrossCM || len(l.kinds) >= mostKinds
+		if alike && k.cover.Key == want.cover.Key && k.litres == want.litres && k.locked == want.locked && k.rainFed == want.rainFed && k.texture == want.texture {
 			return i, nil
 		}
 	}
@@ -126,18 +129,15 @@ func (l *Lay) bans(b bed) ([]uint32, error) {
 		return nil, err
 	}
 	for strip := range bans {
-		first, end := ground.StripsOver(b.place, b.fromCM(strip), b.fromCM(strip+1))
-		for _, resting := range past[first:end] {
-			for _, ban := range resting {
-				bans[strip] |= 1 << l.groups.bit(ban.Group)
-			}
+		for _, ban := range past[strip] {
+			bans[strip] |= 1 << l.groups.bit(ban.Group)
 		}
 	}
 	return bans, nil
 }
 
 // fromCM is where a strip begins along the place.
-func (b bed) fromCM(strip int) int { return int(math.Round(float64(strip) * b.stripCM)) }
+func (b bed) fromCM(strip int) int { return ground.StripCM(b.place, strip) }
 
 // groups numbers the rotation groups for the planner's bit masks.
 type groups map[string]int

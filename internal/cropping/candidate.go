@@ -30,7 +30,7 @@ func (l *Lay) number(c *choice) bool {
 			total += float64(g)
 		}
 	}
-	if total == 0 {
+	if total == 0 || n.MinStrips == 0 {
 		return false
 	}
 	n.Labour = l.labour(c, end, grams)
@@ -46,6 +46,9 @@ const cellsPerTray = 40
 
 // clearWeek is the week by which the ground is free in most of the years.
 func (l *Lay) clearWeek(c *choice) int {
+	if c.cut {
+		return min(max(c.until, c.outWeek+1), l.rules.weeks())
+	}
 	var weeks []float64
 	for y := range c.courses {
 		if clear := c.courses[y].Clear; clear.Known() && !c.courses[y].Failed() {
@@ -58,19 +61,17 @@ func (l *Lay) clearWeek(c *choice) int {
 	return min(max(end, c.outWeek+1), l.rules.weeks())
 }
 
-// leastStrips is the shortest planting that makes one whole row.
+// leastStrips is the shortest planting that makes one whole row in any bed of
+// the kind; 0 where none is long enough.
 func (l *Lay) leastStrips(c *choice) int {
-	if l.kinds[c.kind].litres > 0 {
-		return 1
+	least := 0
+	for i := range l.beds {
+		if l.beds[i].numbers.Kind == c.kind {
+			least = max(least, ground.MinStrips(l.beds[i].place, ground.SpacingOf(c.route)))
+		}
 	}
-	plantM2 := 1 / c.route.PlantsPerM2
-	rowM2 := c.route.BetweenRowCM / 100 * usualBedM
-	return max(1, int(math.Ceil(math.Max(plantM2, rowM2)/l.rules.StripM2-1e-9)))
+	return least
 }
-
-// usualBedM is the width at which a bed can be reached across from both sides
-// (common practice).
-const usualBedM = 1.2
 
 // yield is what one strip gives in one year, in grams by weeks of the plan.
 func (l *Lay) yield(c *choice, y, end int) plan.Yield {
@@ -94,6 +95,9 @@ func (l *Lay) weekly(course *grow.Course, y int, gramsPerKgM2 float64, first, en
 		if len(out.Grams) == 0 {
 			out.First = week
 		}
+		for len(out.Grams) < week-out.First {
+			out.Grams = append(out.Grams, 0) // perennials rest between their seasons
+		}
 		out.Grams = append(out.Grams, grams)
 	}
 	for len(out.Grams) > 0 && out.Grams[len(out.Grams)-1] == 0 {
@@ -115,9 +119,11 @@ func (l *Lay) labour(c *choice, end int, grams []float64) []int32 {
 	} else {
 		minutes[0] += work.SowPerM2 * m2
 	}
+	tend := (work.TendPerM2W - l.savedCans(c)) * m2
 	for week := c.outWeek; week < end; week++ {
-		minutes[week-c.sowWeek] += work.TendPerM2W*m2 + work.PickPerKg*grams[week]/1000
+		minutes[week-c.sowWeek] += tend + work.PickPerKg*grams[week]/1000
 	}
+	l.waterPots(c, minutes)
 	minutes[len(minutes)-1] += work.ClearPerM2 * m2
 	tenths := make([]int32, len(minutes))
 	for i, m := range minutes {

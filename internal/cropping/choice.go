@@ -6,6 +6,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
+	"haulm/internal/ground"
 	"haulm/internal/grow"
 )
 
@@ -23,6 +24,11 @@ type choice struct {
 
 	plantsPerStrip float64
 	numbers        planCandidate
+
+	// Of a saved planting that the season overtook.
+	moved bool // outWeek is given
+	cut   bool // its ground is free from week until
+	until int
 }
 
 // layChoices grows everything the table wants, by every route, from every
@@ -33,6 +39,7 @@ func (l *Lay) layChoices() error {
 			continue
 		}
 		for i := range cr.Routes {
+			l.grown = map[grownKey][]grow.Course{}
 			for k := range l.kinds {
 				if err := l.layRoute(cr, &cr.Routes[i], k); err != nil {
 					return fmt.Errorf("%s, %s: %w", cr.Name, cr.Routes[i].Name, err)
@@ -40,7 +47,17 @@ func (l *Lay) layChoices() error {
 			}
 		}
 	}
+	l.grown = nil
 	return nil
+}
+
+// grownKey is what the courses of one route hang on: places of one cover, soil
+// and water grow alike, whatever their shape.
+type grownKey struct {
+	class, cover, texture string
+	litres                float64
+	rainFed               bool
+	sowWeek, outWeek      int
 }
 
 // wanted says whether the table takes the crop's dish and nobody banned it.
@@ -75,7 +92,7 @@ func (l *Lay) layRoute(cr *crop.Crop, route *crop.Route, kindIndex int) error {
 		}
 	}
 	for week := 0; week < l.rules.sowingWeeks(); week += l.step(cr) {
-		if !l.inSeason(route, week) {
+		if week < l.sowFrom || !l.inSeason(route, week) {
 			continue
 		}
 		c := choice{crop: cr, class: "mid", route: route, kind: kindIndex, sowWeek: week, plantsPerStrip: perStrip}
@@ -101,7 +118,11 @@ func (l *Lay) layRoute(cr *crop.Crop, route *crop.Route, kindIndex int) error {
 }
 
 func (l *Lay) track(cr *crop.Crop, class string, route *crop.Route, kindIndex int) (*grow.Track, error) {
-	return l.question.Climate.Track(cr, class, route, l.kinds[kindIndex].cover)
+	track, err := l.question.Climate.TrackIn(cr, class, route, l.kinds[kindIndex].ground(route))
+	if err != nil {
+		return nil, err
+	}
+	return l.question.Habit.paced(track, cr, class), nil
 }
 
 // sunny says whether any place of the kind has the sun that the crop needs.
@@ -160,28 +181,42 @@ const halfYearDays = 182
 // plantsPerStrip is how many plants stand on one strip, or in one pot.
 func (l *Lay) plantsPerStrip(cr *crop.Crop, route *crop.Route, k kind) float64 {
 	if k.litres > 0 {
-		if route.PotMinLitres <= 0 {
-			return 0
-		}
-		return math.Floor(k.litres / route.PotMinLitres)
+		return grow.PotOf(k.litres, route).Plants
 	}
-	return route.PlantsPerM2 * l.rules.StripM2
+	return route.PlantsPerM2 * ground.StripM2
 }
 
 // growChoice grows a choice through every weather year.
 func (l *Lay) growChoice(c *choice, track *grow.Track) {
-	c.outWeek = c.sowWeek
-	if c.route.Raised {
+	if !c.moved {
+		c.outWeek = c.sowWeek
+	}
+	if c.route.Raised && !c.moved {
 		c.outWeek += int(math.Round((c.route.RaiseWeeksMin + c.route.RaiseWeeksMax) / 2))
 	}
-	c.courses = make([]grow.Course, len(l.years))
 	c.lost = 0
+	k := &l.kinds[c.kind]
+	key := grownKey{c.class, k.cover.Key, k.texture, k.litres, k.rainFed, c.sowWeek, c.outWeek}
+	if courses, ok := l.grown[key]; ok {
+		c.courses = courses
+		for y := range courses {
+			if courses[y].Failed() {
+				c.lost++
+			}
+		}
+		return
+	}
+	c.courses = make([]grow.Course, len(l.years))
+	if l.grown != nil {
+		l.grown[key] = c.courses
+	}
 	for y, monday := range l.years {
 		setOut := calendar.None
 		if c.route.Raised {
 			setOut = monday.Add(7 * c.outWeek)
 		}
 		track.CourseInto(&c.courses[y], monday.Add(7*c.sowWeek), setOut)
+		l.question.Habit.weigh(&c.courses[y], c.crop, c.class)
 		if c.courses[y].Failed() {
 			c.lost++
 		}

@@ -3,6 +3,7 @@ package cropping
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
@@ -18,7 +19,21 @@ type Question struct {
 	Catalogue *crop.Catalogue
 	Climate   *grow.Climate
 	From      calendar.Date // first day of the plan; moved to its Monday
+	Habit     Habit         // what the garden has taught; nil = by the book
+	Ended     []Saved       // what stood when the plan began and the season ended before its time, with Until
+
+	// Today, where it lies within the plan, says that the days before it are
+	// past: nothing can be begun in them, and what was is given. The zero Date
+	// and None say that all of the plan lies ahead.
+	Today  calendar.Date
+	Given  []Given        // begun and not yet over, in place of the garden's Standing
+	Stood  []garden.Grown // begun within the plan and over: what rotation minds
+	Picked []Picked       // before Today
+	Only   bool           // grow nothing that Match does not ask for: to tell a plan, not to search
 }
+
+// begun says whether part of the plan is past.
+func (q *Question) begun() bool { return q.Today.Known() && q.Today > q.From.Monday() }
 
 // Lay is a garden laid out for planning: the problem in numbers, and what its
 // numbers stand for.
@@ -36,6 +51,14 @@ type Lay struct {
 	choices   []choice
 	standing  []stood
 	groups    groups
+
+	grown   map[grownKey][]grow.Course // while one route is laid out; nil otherwise
+	sowFrom int                        // first week in which something new can be begun: the first Monday that is not past
+	now     int                        // first week that is not past
+	given   []given
+	brought map[int][]plan.Yield // by dish: what comes whatever is planned
+	closed  []plan.Closure
+	refused []Unfit
 }
 
 // NewLay lays the garden out over every year of weather that reaches from the
@@ -49,6 +72,7 @@ func NewLay(q Question) (*Lay, error) {
 		return nil, errors.New("the garden has no places: add at least one bed or set of pots")
 	}
 	l := &Lay{question: q, rules: rules, from: q.From.Monday(), groups: newGroups()}
+	l.settle()
 	if l.years, err = l.scenarios(); err != nil {
 		return nil, err
 	}
@@ -62,21 +86,47 @@ func NewLay(q Question) (*Lay, error) {
 	if err := l.layBeds(); err != nil {
 		return nil, err
 	}
-	if err := l.layChoices(); err != nil {
-		return nil, err
+	if !q.Only {
+		if err := l.layChoices(); err != nil {
+			return nil, err
+		}
 	}
-	if len(l.choices) == 0 {
+	if len(l.choices) == 0 && l.now == 0 && !q.Only {
 		return nil, errors.New("nothing that the table wants can be grown in these places in this climate: want more dishes, or check sun hours and the weather record")
 	}
 	if err := l.layStanding(); err != nil {
 		return nil, err
 	}
+	l.layGiven()
 	l.Problem = l.problem()
+	l.layKeeps()
 	if err := l.Problem.Check(); err != nil {
 		return nil, fmt.Errorf("laying the garden out: %w", err)
 	}
 	return l, nil
 }
+
+// settle puts what the season has done in place of what the garden said of the
+// plan's beginning.
+func (l *Lay) settle() {
+	q := &l.question
+	if !q.begun() {
+		q.Given, q.Stood, q.Picked = nil, nil, nil
+		return
+	}
+	l.now = min(int(q.Today-l.from)/7, l.rules.weeks())
+	l.sowFrom = int(q.Today-l.from+6) / 7
+	own := *q.Garden
+	own.Standing, own.History = nil, append(slices.Clone(own.History), begunHere(*q)...)
+	q.Garden = &own
+}
+
+// Now is the first week of the plan that is not past; 0 where all of it lies
+// ahead.
+func (l *Lay) Now() int { return l.now }
+
+// Refused are the plantings that the gardener keeps and that cannot be, with why.
+func (l *Lay) Refused() []Unfit { return l.refused }
 
 // Years is the number of weather years that the plan is grown through.
 func (l *Lay) Years() int { return len(l.years) }
@@ -87,7 +137,7 @@ func (l *Lay) scenarios() ([]calendar.Date, error) {
 	lead := 0
 	for _, s := range l.question.Garden.Standing {
 		if s.Started.Known() {
-			lead = max(lead, int(l.from-s.Started)+7)
+			lead = max(lead, l.leadDays(s))
 		}
 	}
 	climate := l.question.Climate
@@ -134,6 +184,8 @@ func (l *Lay) problem() *plan.Problem {
 		p.Beds = append(p.Beds, b.numbers)
 	}
 	l.layStore(p)
+	l.layBrought(p)
+	p.Closed = l.closed
 	for _, d := range l.dishes {
 		p.Crops = append(p.Crops, l.dishNumbers(d))
 	}

@@ -21,9 +21,11 @@ type Rules struct {
 	LeastYears        float64 `rule:"plan.least_years"`
 	BadYearWeight     float64 `rule:"plan.bad_year_weight"`
 	BadYearShare      float64 `rule:"plan.bad_year_share"`
-	StripM2           float64 `rule:"plan.strip_m2"`
 	LeastSuccessShare float64 `rule:"plan.least_success_share"`
 	SetupCost         float64 `rule:"plan.setup_cost"`
+	ChangeCost        float64 `rule:"plan.change_cost"`
+	EvenLossShare     float64 `rule:"plan.even_loss_share"`
+	RowFlexShare      float64 `rule:"plan.row_flex_share"`
 	MinuteCost        float64 `rule:"plan.minute_cost"`
 	OvertimeCost      float64 `rule:"plan.overtime_cost"`
 	ClearShare        float64 `rule:"plan.clear_share"`

@@ -1,7 +1,11 @@
 package cropping
 
 import (
+	"fmt"
+
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
+	"haulm/internal/ground"
 	"haulm/internal/plan"
 )
 
@@ -14,6 +18,17 @@ type Saved struct {
 	FromCM int           `json:"from_cm"`
 	ToCM   int           `json:"to_cm"`
 	Start  calendar.Date `json:"start"`
+
+	// Where the season has overtaken the plan; 0 = as the plan had it.
+	SetOut calendar.Date `json:"set_out,omitzero"` // it goes out in that week
+	Until  calendar.Date `json:"until,omitzero"`   // its ground came free then, and no more is picked
+}
+
+// Unfit is a planting of a saved plan that can no longer stand, and why.
+type Unfit struct {
+	Saved
+	Name string // of the crop
+	Why  string // in words that follow "it does not fit:"
 }
 
 // Save puts plantings of the layout's problem into words.
@@ -21,39 +36,169 @@ func (l *Lay) Save(plantings []plan.Planting) []Saved {
 	out := make([]Saved, 0, len(plantings))
 	for _, p := range plantings {
 		c, b := &l.choices[p.Cand], l.beds[p.Bed]
-		out = append(out, Saved{
+		s := Saved{
 			Crop: c.crop.Key, Class: c.class, Route: c.route.Key, Place: b.place.Name,
 			FromCM: b.fromCM(p.Strip), ToCM: b.fromCM(p.Strip + p.Strips), Start: l.Monday(c.sowWeek),
-		})
+		}
+		if c.moved {
+			s.SetOut = l.Monday(c.outWeek)
+		}
+		if c.cut {
+			s.Until = l.Monday(c.numbers.End)
+		}
+		out = append(out, s)
 	}
 	return out
 }
 
-// Match finds saved plantings again among the layout's choices. It reports
-// false when one no longer fits: the garden or its weather has changed.
-func (l *Lay) Match(saved []Saved) ([]plan.Planting, bool) {
-	out := make([]plan.Planting, 0, len(saved))
+// Match finds saved plantings again in the layout, as many as still fit, each
+// in its turn; the rest it tells with the reason. What the layout would not
+// offer itself is added to its problem, so match before searching.
+func (l *Lay) Match(saved []Saved) ([]plan.Planting, []Unfit) {
+	var fit []plan.Planting
+	var of []Saved
+	var unfit []Unfit
 	for _, s := range saved {
-		bedNo := l.bedNamed(s.Place)
-		if bedNo < 0 {
-			return nil, false
+		p, why := l.find(s)
+		if why != "" {
+			unfit = append(unfit, Unfit{s, l.nameOf(s.Crop), why})
+			continue
 		}
-		cand := l.choiceOf(s, l.beds[bedNo].numbers.Kind)
-		if cand < 0 {
-			return nil, false
-		}
-		strip, strips := l.beds[bedNo].strips(s.FromCM, s.ToCM)
-		out = append(out, plan.Planting{Cand: cand, Bed: bedNo, Strip: strip, Strips: strips})
+		fit, of = append(fit, p), append(of, s)
 	}
-	return out, len(plan.Validate(l.Problem, out)) == 0
+	loose := *l.Problem
+	loose.Fixed = nil // what the gardener keeps is for the next plan
+	if len(plan.Validate(&loose, fit)) == 0 {
+		return fit, unfit
+	}
+	var kept []plan.Planting
+	for i, p := range fit {
+		broken := plan.Validate(&loose, append(kept, p))
+		if len(broken) == 0 {
+			kept = append(kept, p)
+			continue
+		}
+		unfit = append(unfit, Unfit{of[i], l.nameOf(of[i].Crop), l.whyNot(broken[0], p)})
+	}
+	return kept, unfit
 }
 
-func (l *Lay) choiceOf(s Saved, kindIndex int) int {
+func (l *Lay) nameOf(key string) string {
+	if cr := l.question.Catalogue.Crop(key); cr != nil {
+		return cr.Name
+	}
+	return key
+}
+
+// find is a saved planting in the layout's numbers, or why it cannot be.
+func (l *Lay) find(s Saved) (plan.Planting, string) {
+	bedNo := l.bedNamed(s.Place)
+	if bedNo < 0 {
+		return plan.Planting{}, fmt.Sprintf("no place is called %q any more", s.Place)
+	}
+	b := l.beds[bedNo]
+	if most := b.place.LengthCM(); s.ToCM > most+1 {
+		return plan.Planting{}, fmt.Sprintf("it needs %.1f to %.1f m of a place that is %.1f m long", float64(s.FromCM)/100, float64(s.ToCM)/100, float64(most)/100)
+	}
+	cand, why := l.choiceFor(s, b.numbers.Kind)
+	if why != "" {
+		return plan.Planting{}, why
+	}
+	strip, strips := b.strips(s.FromCM, s.ToCM)
+	return plan.Planting{Cand: cand, Bed: bedNo, Strip: strip, Strips: strips}, ""
+}
+
+// choiceFor is the choice of a saved planting, grown for it where the layout
+// would not offer it.
+func (l *Lay) choiceFor(s Saved, kindIndex int) (int, string) {
+	cr := l.question.Catalogue.Crop(s.Crop)
+	if cr == nil {
+		return 0, "the catalogue has no such crop"
+	}
+	if why := l.unwanted(cr, kindIndex); why != "" {
+		return 0, why
+	}
 	for i := range l.choices {
 		c := &l.choices[i]
-		if c.crop.Key == s.Crop && c.class == s.Class && c.route.Key == s.Route && c.kind == kindIndex && l.Monday(c.sowWeek) == s.Start {
-			return i
+		if c.crop == cr && c.class == s.Class && c.route.Key == s.Route && c.kind == kindIndex && l.Monday(c.sowWeek) == s.Start &&
+			(s.SetOut == 0 && !c.moved || c.moved && l.Monday(c.outWeek) == s.SetOut) && (s.Until == 0 && !c.cut || c.cut && l.Monday(c.numbers.End) == s.Until) {
+			return i, ""
 		}
 	}
-	return -1
+	c, why := l.growSaved(s, cr, kindIndex)
+	if why != "" {
+		return 0, why
+	}
+	l.choices = append(l.choices, c)
+	if l.Problem != nil {
+		l.Problem.Cands = append(l.Problem.Cands, c.numbers)
+	}
+	return len(l.choices) - 1, ""
+}
+
+// unwanted says why a crop may not be planned in a kind of place at all.
+func (l *Lay) unwanted(cr *crop.Crop, kindIndex int) string {
+	if _, ok := l.dishIndex[cr.Dish]; !ok {
+		return "the table no longer takes " + cr.Dish
+	}
+	if !l.wanted(cr) {
+		return cr.Dish + " are not to be planned anywhere"
+	}
+	if l.kinds[kindIndex].locks(cr.Dish) {
+		return cr.Dish + " are kept out of that place"
+	}
+	return ""
+}
+
+// growSaved grows a saved planting from its own day.
+func (l *Lay) growSaved(s Saved, cr *crop.Crop, kindIndex int) (choice, string) {
+	route, err := cr.Route(s.Route)
+	if err != nil {
+		return choice{}, "the catalogue has no such way of raising it"
+	}
+	c := choice{crop: cr, class: s.Class, route: route, kind: kindIndex, sowWeek: floorDiv(int(s.Start-l.from), 7)}
+	c.plantsPerStrip = l.plantsPerStrip(cr, route, l.kinds[kindIndex])
+	if c.sowWeek < 0 || c.sowWeek >= l.rules.weeks()-1 {
+		return c, "its day lies outside the plan"
+	}
+	if c.plantsPerStrip <= 0 {
+		return c, "it is not a crop for pots of that size"
+	}
+	track, err := l.track(cr, s.Class, route, kindIndex)
+	if err != nil {
+		return c, err.Error()
+	}
+	if s.SetOut != 0 && route.Raised {
+		c.outWeek, c.moved = max(c.sowWeek+1, floorDiv(int(s.SetOut-l.from), 7)), true
+	}
+	if s.Until != 0 {
+		c.until, c.cut = max(c.sowWeek+1, floorDiv(int(s.Until-l.from), 7)), true
+	}
+	l.growChoice(&c, track)
+	if c.outWeek >= l.rules.weeks()-1 || !l.number(&c) && !c.cut {
+		return c, "in this weather it would give nothing within the plan"
+	}
+	return c, ""
+}
+
+// whyNot puts the rule that a planting breaks into words.
+func (l *Lay) whyNot(v plan.Violation, p plan.Planting) string {
+	c, b := &l.choices[p.Cand], l.beds[p.Bed]
+	switch v.Rule {
+	case "sun":
+		return fmt.Sprintf("the place has %.0f hours of sun, it needs %.0f", b.place.SunHours, l.Problem.Crops[c.numbers.Crop].SunHours)
+	case "overlap":
+		return "its ground is taken by something else then"
+	case "closed":
+		return "its ground is not free then"
+	case "ban", "family":
+		return "its family stood there too lately"
+	case "length":
+		return fmt.Sprintf("the stretch is shorter than one row of it, %.0f cm", ground.SpacingOf(c.route).BetweenRowCM)
+	case "bed":
+		return "the place is too short for it"
+	case "tray":
+		return "there is no room left indoors to raise it"
+	}
+	return v.Detail
 }

@@ -2,11 +2,11 @@ package cropping
 
 import (
 	"fmt"
-	"math"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/garden"
+	"haulm/internal/ground"
 	"haulm/internal/grow"
 	"haulm/internal/plan"
 )
@@ -76,7 +76,7 @@ func (l *Lay) growStanding(st *stood, track *grow.Track) {
 	dish, eaten := l.dishIndex[st.crop.Dish]
 	n := plan.Standing{Crop: max(0, dish), Strip: st.strip, Strips: st.strips, Yield: make([]plan.Yield, len(l.years))}
 	st.courses = make([]grow.Course, len(l.years))
-	stripM2 := l.rules.StripM2
+	stripM2 := ground.StripM2
 	hand := l.rules.handShare(l.question.Garden.Household.Experience)
 	for y, monday := range l.years {
 		shift := int(monday - l.from)
@@ -84,7 +84,12 @@ func (l *Lay) growStanding(st *stood, track *grow.Track) {
 		if st.SetOut.Known() {
 			setOut = st.SetOut.Add(shift)
 		}
-		track.CourseInto(&st.courses[y], st.Started.Add(shift), setOut)
+		if st.crop.Perennial {
+			st.courses[y] = l.oldPlant(st, track, y)
+		} else {
+			track.CourseInto(&st.courses[y], st.Started.Add(shift), setOut)
+		}
+		l.question.Habit.weigh(&st.courses[y], st.crop, st.Class)
 		course := &st.courses[y]
 		if course.Failed() || !eaten {
 			continue
@@ -92,11 +97,27 @@ func (l *Lay) growStanding(st *stood, track *grow.Track) {
 		n.Yield[y] = l.weekly(course, y, 1000*stripM2*hand, 0, l.rules.weeks())
 	}
 	end := l.clearWeek(&choice{courses: st.courses, outWeek: -1})
+	if st.crop.Perennial {
+		end = l.rules.weeks()
+	}
+	if until := l.endedBy(st.Standing); until.Known() {
+		end = min(end, max(0, floorDiv(int(until-l.from), 7)))
+	}
 	for y := range n.Yield {
 		n.Yield[y] = clip(n.Yield[y], end)
 	}
 	n.End = end
 	st.numbers = n
+}
+
+// endedBy is when the season ended what stood; None where it did not.
+func (l *Lay) endedBy(s garden.Standing) calendar.Date {
+	for _, e := range l.question.Ended {
+		if e.Crop == s.Crop && e.Place == s.Place && e.FromCM == s.FromCM && e.Start == s.Started {
+			return e.Until
+		}
+	}
+	return calendar.None
 }
 
 // clip drops pickings from week end on: the ground has been cleared.
@@ -116,10 +137,8 @@ func (l *Lay) bedNamed(name string) int {
 	return -1
 }
 
-// strips is which strips a stretch along the bed covers, to the nearest strip,
-// so that stretches side by side stay side by side.
+// strips is which strips a stretch along the bed covers.
 func (b bed) strips(fromCM, toCM int) (first, count int) {
-	first = min(b.numbers.Len-1, int(math.Round(float64(fromCM)/b.stripCM)))
-	last := min(b.numbers.Len, int(math.Round(float64(toCM)/b.stripCM)))
-	return first, max(1, last-first)
+	first, end := ground.StripsOver(b.place, fromCM, toCM)
+	return first, end - first
 }

@@ -90,9 +90,12 @@ func (l *Lay) pickedByDish(plantings []plan.Planting) [][][]float64 {
 			add(l.standing[i].numbers.Crop, l.standing[i].numbers.Yield, l.standing[i].strips)
 		}
 	}
+	for dish, yields := range l.brought {
+		add(dish, yields, 1)
+	}
 	for _, p := range plantings {
 		c := &l.choices[p.Cand].numbers
-		add(c.Crop, c.Yield, p.Strips)
+		add(c.Crop, scaled(c.Yield, l.rowShare(p)), p.Strips)
 	}
 	return picked
 }

@@ -85,7 +85,7 @@ func (l *Lay) minutes(plantings []plan.Planting) float64 {
 		c := &l.choices[p.Cand].numbers
 		for i, tenths := range c.Labour {
 			if c.LabourAt+i < l.rules.sowingWeeks() {
-				total += float64(tenths) / 10 * float64(p.Strips)
+				total += float64(tenths) / 10 * float64(p.Strips) * l.rowShare(p)
 			}
 		}
 	}

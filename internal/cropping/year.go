@@ -2,13 +2,13 @@ package cropping
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/ground"
 	"haulm/internal/grow"
-	"haulm/internal/kitchen"
 	"haulm/internal/plan"
 )
 
@@ -20,7 +20,9 @@ type Year struct {
 	WeatherYears int
 	Value        float64 // the planner's, in portions' worth
 	Plantings    []Planting
+	Now          int // first week that is not past; 0 where all lies ahead
 	Table        []Week
+	Eaten        [][]float64 // portions by weather year and week, fresh and from store
 	Totals       Totals
 	IdleShare    float64 // of the ground and the first 52 weeks
 }
@@ -44,7 +46,8 @@ type Planting struct {
 	Clear     calendar.Date // when its ground is counted free
 	Beyond    bool          // it stands longer than the plan reaches
 	Layout    ground.Layout
-	Seeds     int // to sow for the plants wanted, nine times in ten enough; 0 for sets, tubers and cloves
+	RowCM     float64 // from row to row: the book's, a little wider or closer for whole rows; 0 where it stands already
+	Seeds     int     // to sow for the plants wanted, nine times in ten enough; 0 for sets, tubers and cloves
 	Kg        Odds
 	Portions  Odds
 	Courses   []grow.Course // one a weather year
@@ -81,6 +84,9 @@ func (l *Lay) Tell(plantings []plan.Planting, value float64) (*Year, error) {
 	for i := range l.standing {
 		y.Plantings = append(y.Plantings, l.tellStanding(&l.standing[i]))
 	}
+	for i := range l.given {
+		y.Plantings = append(y.Plantings, l.tellGiven(&l.given[i]))
+	}
 	for _, p := range plantings {
 		y.Plantings = append(y.Plantings, l.tellPlanting(p))
 	}
@@ -91,7 +97,7 @@ func (l *Lay) Tell(plantings []plan.Planting, value float64) (*Year, error) {
 	if err != nil {
 		return nil, err
 	}
-	y.Table = served.weeks
+	y.Table, y.Eaten, y.Now = served.weeks, served.eaten, l.now
 	y.Totals = l.totals(plantings, served)
 	y.IdleShare = l.idleShare(plantings)
 	return y, nil
@@ -107,11 +113,16 @@ func (l *Lay) tellPlanting(p plan.Planting) Planting {
 	if c.route.Raised {
 		out.SetOut = out.OnGround
 	}
-	out.FromCM, out.ToCM = b.fromCM(p.Strip), b.fromCM(p.Strip+p.Strips)
+	out.FromCM = b.fromCM(p.Strip)
+	var length float64
+	length, out.RowCM = l.rowed(p)
+	out.ToCM = out.FromCM + int(math.Round(length))
 	out.FirstPick = l.pickOdds(c.courses)
-	out.Layout = ground.Plants(b.place, ground.SpacingOf(c.route), float64(out.ToCM-out.FromCM))
+	spacing := ground.SpacingOf(c.route)
+	spacing.BetweenRowCM = out.RowCM
+	out.Layout = ground.Plants(b.place, spacing, length)
 	out.Seeds = l.seeds(c, out.Layout.Plants)
-	out.Kg, out.Portions = l.weighOdds(c.crop, c.numbers.Yield, p.Strips)
+	out.Kg, out.Portions = l.weighOdds(c.crop, scaled(c.numbers.Yield, l.rowShare(p)), p.Strips)
 	out.Reasons = l.reasons(p)
 	return out
 }
@@ -162,10 +173,7 @@ func (l *Lay) weighOdds(cr *crop.Crop, yields []plan.Yield, strips int) (kg, por
 		}
 	}
 	kg = oddsOf(perYear)
-	perKg, err := kitchen.PortionsPerKg(cr.Portion)
-	if err != nil {
-		perKg = 0 // the catalogue's loader refuses such a portion
-	}
+	perKg := portionsOf(cr)
 	return kg, Odds{kg.P10 * perKg, kg.P50 * perKg, kg.P90 * perKg}
 }
 
@@ -174,7 +182,10 @@ func (l *Lay) idleShare(plantings []plan.Planting) float64 {
 	weeks := min(l.rules.weeks(), l.rules.sowingWeeks())
 	used, all := 0, 0
 	for i := range l.beds {
-		all += l.beds[i].numbers.Len * weeks
+		all += l.beds[i].numbers.Len * max(0, weeks-l.now)
+	}
+	for _, c := range l.closed {
+		used += c.Strips * max(0, min(weeks, c.To)-c.From)
 	}
 	for i := range l.standing {
 		used += l.standing[i].strips * min(weeks, l.standing[i].numbers.End)

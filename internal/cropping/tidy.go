@@ -1,0 +1,213 @@
+package cropping
+
+import (
+	"cmp"
+	"slices"
+
+	"haulm/internal/calendar"
+	"haulm/internal/plan"
+)
+
+// Tidied is a plan made fit for a person to carry out, and what that costs of
+// its worth.
+type Tidied struct {
+	Plantings []plan.Planting
+	Worth     float64 // of the plan as it came
+	InRows    float64 // of it in whole rows
+	Even      float64 // and with even steps between successions
+	Recut     int     // plantings made longer or shorter for whole rows
+	Moved     int     // plantings moved for even steps
+
+	// Noon shade of tall crops on their neighbours, m² times weeks: as the plan
+	// came, and as it is left with the tall crops to the pole side of their beds,
+	// which costs nothing.
+	ShadeBefore, Shade float64
+}
+
+// Loss is the share of its worth that whole rows and even steps cost a plan.
+func (t Tidied) Loss() float64 {
+	if t.Worth <= 0 {
+		return 0
+	}
+	return (t.Worth - t.Even) / t.Worth
+}
+
+// Tidy is the declared last step after a search: lengths are cut to whole rows,
+// and successions of a crop begin equally many weeks apart where that costs no
+// more than Rules.EvenLossShare of the plan's worth, and tall crops go
+// to the pole side of their beds. Fixed plantings stay.
+func (l *Lay) Tidy(plantings []plan.Planting) Tidied {
+	t := Tidied{Plantings: slices.Clone(plantings)}
+	if v, err := plan.Evaluate(l.Problem, plantings); err == nil {
+		t.Worth = v.Total
+	}
+	l.cutToRows(&t)
+	t.InRows = l.rowWorth(t.Plantings)
+	t.Even = t.InRows
+	for _, series := range l.successions(t.Plantings) {
+		l.evenSteps(&t, series)
+	}
+	t.Plantings, t.ShadeBefore, t.Shade = l.tallToPole(t.Plantings)
+	return t
+}
+
+func (l *Lay) rowLength(p plan.Planting) float64 {
+	length, _ := l.rowed(p)
+	return length
+}
+
+// cutToRows drops the strips that hold no row of their own, and adds a free
+// strip where that makes one more row and pays.
+func (l *Lay) cutToRows(t *Tidied) {
+	at := l.rowWorth(t.Plantings)
+	for i := range t.Plantings {
+		p := t.Plantings[i]
+		if slices.Contains(l.Problem.Fixed, p) || l.rowShare(p) > 1-1e-9 {
+			continue
+		}
+		shorter := p
+		for shorter.Strips--; shorter.Strips >= max(1, l.choices[p.Cand].numbers.MinStrips) && l.rowLength(shorter) >= l.rowLength(p); shorter.Strips-- {
+			t.Plantings[i] = shorter
+		}
+		if t.Plantings[i] != p {
+			t.Recut++
+			at = l.rowWorth(t.Plantings)
+			continue
+		}
+		for _, longer := range []plan.Planting{{Cand: p.Cand, Bed: p.Bed, Strip: p.Strip, Strips: p.Strips + 1}, {Cand: p.Cand, Bed: p.Bed, Strip: p.Strip - 1, Strips: p.Strips + 1}} {
+			if longer.Strip < 0 || longer.Strip+longer.Strips > l.beds[p.Bed].numbers.Len || l.rowShare(longer) <= l.rowShare(p) {
+				continue
+			}
+			t.Plantings[i] = longer
+			if v := l.rowWorth(t.Plantings); v > at && len(plan.Validate(l.Problem, t.Plantings)) == 0 {
+				at = v
+				t.Recut++
+				break
+			}
+			t.Plantings[i] = p
+		}
+	}
+}
+
+// Successions: at least fewestSteps plantings of one crop raised one way, begun
+// in different weeks that lie no further apart than longestStep.
+const (
+	fewestSteps = 3
+	longestStep = 8 // weeks; a longer pause parts the spring's sowings from the autumn's
+)
+
+// successions are the indices of the plantings of each succession, by week.
+func (l *Lay) successions(plantings []plan.Planting) [][]int {
+	order := make([]int, len(plantings))
+	for i := range order {
+		order[i] = i
+	}
+	c := func(i int) *choice { return &l.choices[plantings[i].Cand] }
+	name := func(i int) string { return c(i).crop.Key + " " + c(i).class + " " + c(i).route.Key }
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(name(a), name(b)), cmp.Compare(c(a).sowWeek, c(b).sowWeek))
+	})
+	var out [][]int
+	for from := 0; from < len(order); {
+		to := from + 1
+		for to < len(order) && name(order[to]) == name(order[from]) && c(order[to]).sowWeek-c(order[to-1]).sowWeek <= longestStep {
+			to++
+		}
+		if len(l.starts(plantings, order[from:to])) >= fewestSteps {
+			out = append(out, order[from:to])
+		}
+		from = to
+	}
+	return out
+}
+
+// starts are the different weeks in which some plantings are begun, in order.
+func (l *Lay) starts(plantings []plan.Planting, some []int) []int {
+	var weeks []int
+	for _, i := range some {
+		weeks = append(weeks, l.choices[plantings[i].Cand].sowWeek)
+	}
+	slices.Sort(weeks)
+	return slices.Compact(weeks)
+}
+
+// evenSteps moves a succession to the evenly spaced weeks that cost least, if
+// that is little enough.
+func (l *Lay) evenSteps(t *Tidied, series []int) {
+	weeks := l.starts(t.Plantings, series)
+	if even(weeks) {
+		return
+	}
+	n := len(weeks) - 1
+	var best []plan.Planting
+	most, moved := t.Even-l.rules.EvenLossShare*t.Worth, 0
+	for step := max(1, (weeks[n]-weeks[0])/n); step <= (weeks[n]-weeks[0])/n+1; step++ {
+		for first := weeks[0] - 1; first <= weeks[0]+1; first++ {
+			trial, count := l.moved(t.Plantings, series, weeks, first, step)
+			if trial == nil || len(plan.Validate(l.Problem, trial)) > 0 {
+				continue
+			}
+			if v := l.rowWorth(trial); v >= most {
+				best, most, moved = trial, v, count
+			}
+		}
+	}
+	if best != nil {
+		t.Plantings, t.Even, t.Moved = best, most, t.Moved+moved
+	}
+}
+
+func even(weeks []int) bool {
+	for i := 2; i < len(weeks); i++ {
+		if weeks[i]-weeks[i-1] != weeks[1]-weeks[0] {
+			return false
+		}
+	}
+	return true
+}
+
+// moved is the plan with the succession begun in weeks first, first+step, …;
+// nil where one of them is not offered then, or is fixed.
+func (l *Lay) moved(plantings []plan.Planting, series, weeks []int, first, step int) ([]plan.Planting, int) {
+	out, count := slices.Clone(plantings), 0
+	for _, i := range series {
+		c := &l.choices[plantings[i].Cand]
+		k, _ := slices.BinarySearch(weeks, c.sowWeek)
+		want := first + k*step
+		if want == c.sowWeek {
+			continue
+		}
+		if slices.Contains(l.Problem.Fixed, plantings[i]) {
+			return nil, 0
+		}
+		cand := l.offered(c, want)
+		if cand < 0 {
+			return nil, 0
+		}
+		out[i].Cand = cand
+		count++
+	}
+	return out, count
+}
+
+// offered is the same choice begun in another week, -1 where there is none.
+func (l *Lay) offered(c *choice, week int) int {
+	for i := range l.choices {
+		o := &l.choices[i]
+		if o.sowWeek == week && o.crop == c.crop && o.class == c.class && o.route == c.route && o.kind == c.kind && !o.cut && !o.moved {
+			return i
+		}
+	}
+	return -1
+}
+
+// BegunBefore are those of some plantings that are begun before a day.
+func (l *Lay) BegunBefore(plantings []plan.Planting, day calendar.Date) []plan.Planting {
+	var out []plan.Planting
+	for _, p := range plantings {
+		if l.Monday(l.choices[p.Cand].sowWeek) < day {
+			out = append(out, p)
+		}
+	}
+	return out
+}
