@@ -34,8 +34,8 @@ func (g *grower) heat(s *Standing) []Alarm {
 			do = "Open every door and light, damp the floor, shade the glass: flowers opening now drop."
 		}
 		return []Alarm{s.alarm(HeatStop, d.Date, Alarm{
-			Rule:    fmt.Sprintf("flowers do not set above %.0f °C by day", limit),
-			Numbers: fmt.Sprintf("%d days in a row above it, %.0f °C on %s%s", run, d.TmaxC, d.Date.Format("2 January"), underCover(cover.Key, cover.MeanC)),
+			Rule:    fmt.Sprintf("flowers do not set above %s by day", g.say().temp(limit)),
+			Numbers: fmt.Sprintf("%d days in a row above it, %s on %s%s", run, g.say().temp(d.TmaxC), d.Date.Format("2 January"), g.underCover(cover.Key, cover.MeanC)),
 			Source:  factSource(s, "heat.set_stops_max_c"), Risk: 0.1, Do: do,
 			Says: fmt.Sprintf("It gets too hot for %s to set: a gap in the picking follows in two to three weeks.", s.Name),
 		})}
@@ -43,11 +43,11 @@ func (g *grower) heat(s *Standing) []Alarm {
 	return nil
 }
 
-func underCover(key string, meanC float64) string {
+func (g *grower) underCover(key string, meanC float64) string {
 	if key == "" {
 		return ""
 	}
-	return fmt.Sprintf(", and about %.0f °C more under %s", meanC, key)
+	return fmt.Sprintf(", and about %s more under %s", g.say().warmth(meanC), key)
 }
 
 func factSource(s *Standing, name string) string {
@@ -91,7 +91,7 @@ var flightsCSV string
 type flight struct {
 	pest                    string
 	baseC, capC, needCDay   float64
-	fromMonth, fromDay      int
+	from                    calendar.MonthDay
 	crops, rotation         []string
 	do, rule, source, grade string
 	beforeCDay              float64
@@ -112,7 +112,7 @@ var flights = sync.OnceValue(func() []flight {
 		if err != nil {
 			panic(fmt.Sprintf("season: flights row %d: %v", i+1, err))
 		}
-		f.fromMonth, f.fromDay = int(md.Month), md.Day
+		f.from = md
 		out = append(out, f)
 	}
 	return out
@@ -142,7 +142,7 @@ func (g *grower) flights(s *Standing) []Alarm {
 		}
 		out = append(out, s.alarm(Flight, g.in.Today, Alarm{
 			ID: fmt.Sprintf("%s %d %s", f.pest, g.in.Today.Year(), s.Key), Rule: f.rule,
-			Numbers: fmt.Sprintf("%.0f of %.0f day-degrees above %g °C so far", sum, f.needCDay, f.baseC), Source: f.source + ", grade " + f.grade,
+			Numbers: fmt.Sprintf("%.0f of %.0f day-degrees (°C) above %s so far", sum, f.needCDay, g.say().temp(f.baseC)), Source: f.source + ", grade " + f.grade,
 			Risk: 0.2, Do: f.do, Says: flightSays(f, s, sum, reached),
 		}))
 	}
@@ -160,7 +160,7 @@ func flightSays(f *flight, s *Standing, sum float64, reached calendar.Date) stri
 // this year until yesterday, and tells when they were enough.
 func (g *grower) dayDegrees(f *flight) (sum float64, reached calendar.Date, ok bool) {
 	reached = calendar.None
-	from := calendar.MonthDay{Month: monthOf(f.fromMonth), Day: f.fromDay}.In(g.in.Today.Year())
+	from := f.from.In(g.in.Today.Year())
 	if from > g.in.Today {
 		return 0, reached, false
 	}
@@ -169,7 +169,7 @@ func (g *grower) dayDegrees(f *flight) (sum float64, reached calendar.Date, ok b
 		if !known || math.IsNaN(g.in.Record.TminC[i]) {
 			return 0, reached, false // no day-degrees without this year's own weather
 		}
-		sum += DayDegrees(g.in.Record.TminC[i], g.in.Record.TmaxC[i], f.baseC, f.capC)
+		sum += dayDegrees(g.in.Record.TminC[i], g.in.Record.TmaxC[i], f.baseC, f.capC)
 		if sum >= f.needCDay && !reached.Known() {
 			reached = day
 		}

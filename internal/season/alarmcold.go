@@ -96,7 +96,7 @@ func (g *grower) frostAlarm(s *Standing, first, worst night, damageC, killC floa
 	case worst.lowC <= killC+rule("alarm.forecast_margin_c"):
 		risk, verb = 0.5, "may kill"
 	}
-	regrows := s.Crop.ColdAt(s.coldStage()).Regrows
+	regrows, say := s.Crop.ColdAt(s.coldStage()).Regrows, g.say()
 	if regrows {
 		risk *= 0.3
 		if verb == "kills" {
@@ -104,11 +104,11 @@ func (g *grower) frostAlarm(s *Standing, first, worst night, damageC, killC floa
 		}
 	}
 	a := Alarm{
-		Rule:    fmt.Sprintf("%s %s is killed at %.1f °C and checked at %.1f °C (air outside, under %s)", s.Stage, s.Name, killC, damageC, cover.Name),
-		Numbers: fmt.Sprintf("forecast low %.1f °C on the night to %s; a forecast errs by up to %.0f °C", worst.lowC, worst.day.Format("2 January"), rule("alarm.forecast_margin_c")),
+		Rule:    fmt.Sprintf("%s %s is killed at %s and checked at %s (air outside, under %s)", s.Stage, s.Name, say.temp(killC), say.temp(damageC), cover.Name),
+		Numbers: fmt.Sprintf("forecast low %s on the night to %s; a forecast errs by up to %s", say.temp(worst.lowC), worst.day.Format("2 January"), say.warmth(rule("alarm.forecast_margin_c"))),
 		Source:  g.coldSource(s), Risk: risk, Task: "cover", TaskTitle: "Cover " + s.name() + " before dusk",
 	}
-	a.Says = fmt.Sprintf("Frost %s %s: %.1f °C is forecast for the night to %s, and it stands %.1f °C.", verb, s.Name, worst.lowC, worst.day.Format("2 January"), killC)
+	a.Says = fmt.Sprintf("Frost %s %s: %s is forecast for the night to %s, and it stands %s.", verb, s.Name, say.temp(worst.lowC), worst.day.Format("2 January"), say.temp(killC))
 	g.frostDeed(s, worst, killC, &a, regrows)
 	if worst.lowC > killC+rule("alarm.forecast_margin_c") {
 		a.Task, a.Risk, a.Do = "", 0.05, "It stands this; let it be, and harvest or hoe only once it has thawed."
@@ -126,9 +126,9 @@ func (g *grower) frostDeed(s *Standing, worst night, killC float64, a *Alarm, re
 	case s.Stage == Picking && worst.lowC < killC:
 		a.Do = "Pick all that is fit today; cover what is to go on."
 	case err == nil && worst.lowC+fleece.MinC <= killC && regrows:
-		a.Do = "Draw earth over the tops, and fleece above: fleece alone gives about 1 °C."
+		a.Do = fmt.Sprintf("Draw earth over the tops, and fleece above: fleece alone gives about %s.", g.say().warmth(fleece.MinC))
 	case err == nil && worst.lowC+fleece.MinC <= killC:
-		a.Do = fmt.Sprintf("One fleece gives about %.0f °C and is not enough: lay two, off the leaves, edges weighted, and add a sheet on top.", fleece.MinC)
+		a.Do = fmt.Sprintf("One fleece gives about %s and is not enough: lay two, off the leaves, edges weighted, and add a sheet on top.", g.say().warmth(fleece.MinC))
 	default:
 		a.Do = "Lay fleece before dusk, off the leaves, edges weighted; take it off in the morning."
 	}
@@ -159,7 +159,7 @@ func (g *grower) frostWatch(s *Standing, killC float64) []Alarm {
 		return nil
 	}
 	return []Alarm{s.alarm(Frost, g.in.Today.Add(week), Alarm{
-		Rule:    fmt.Sprintf("%s %s is killed at %.1f °C in the air outside", s.Stage, s.Name, killC),
+		Rule:    fmt.Sprintf("%s %s is killed at %s in the air outside", s.Stage, s.Name, g.say().temp(killC)),
 		Numbers: fmt.Sprintf("in %d of %d past years a night of the coming week was that cold", hit, g.splice.years()),
 		Source:  g.coldSource(s), Weak: true, Risk: share,
 		Do:   "Look at a forecast this evening, and have fleece at hand.",
@@ -184,11 +184,11 @@ func (g *grower) chilling(s *Standing) []Alarm {
 			continue
 		}
 		return []Alarm{s.alarm(Chilling, n.day, Alarm{
-			Rule:    fmt.Sprintf("plants just out are checked by nights at or below %.1f °C", limit),
-			Numbers: fmt.Sprintf("forecast low %.1f °C on the night to %s; out since %s", n.lowC, n.day.Format("2 January"), out.Format("2 January")),
+			Rule:    fmt.Sprintf("plants just out are checked by nights at or below %s", g.say().temp(limit)),
+			Numbers: fmt.Sprintf("forecast low %s on the night to %s; out since %s", g.say().temp(n.lowC), n.day.Format("2 January"), out.Format("2 January")),
 			Source:  g.coldSource(s), Risk: 0.1,
 			Do:   "Fleece or a cloche for the first two weeks; it stands still otherwise.",
-			Says: fmt.Sprintf("A night of %.1f °C will check %s, out only since %s.", n.lowC, s.Name, out.Format("2 January")),
+			Says: fmt.Sprintf("A night of %s will check %s, out only since %s.", g.say().temp(n.lowC), s.Name, out.Format("2 January")),
 		})}
 	}
 	return nil
@@ -232,7 +232,7 @@ func (g *grower) bolting(s *Standing) []Alarm {
 		return nil
 	}
 	a := Alarm{
-		Rule:    fmt.Sprintf("%.0f days with a mean of %.0f to %.0f °C, once past its youth, bring it to flower", b.ColdDays, b.ChillMinC, b.ChillMaxC),
+		Rule:    fmt.Sprintf("%.0f days with a mean of %s to %s, once past its youth, bring it to flower", b.ColdDays, g.say().temp(b.ChillMinC), g.say().temp(b.ChillMaxC)),
 		Numbers: fmt.Sprintf("%.0f such days so far", had), Source: boltSource(s), Risk: math.Min(0.6, 0.4*had/b.ColdDays),
 		Do:   "Fleece over it warms the days; sow a few again as a second string, and pick this one young.",
 		Says: fmt.Sprintf("%s has had %.0f of the %.0f cold days that make it run to seed.", s.Name, had, b.ColdDays),

@@ -11,9 +11,12 @@ import (
 type deeds struct {
 	begun, up, out, firstPick, lastPick, cleared calendar.Date
 	hardened, stored                             calendar.Date
+	newYear                                      calendar.Date // of the season that an established perennial is grown in; None of all else
 	lost                                         bool
-	lostCount                                    float64
+	stands                                       float64 // share of the plants that is left
 	kg                                           float64
+	picks                                        []calendar.Date
+	unweighed                                    int // pickings of which no weight was noted
 	covered, mulched                             bool
 	last                                         map[diary.Kind]calendar.Date
 	times                                        map[diary.Kind]int
@@ -28,15 +31,15 @@ type watering struct {
 
 // deedsOf reads the diary for a planting. An entry that names only the place
 // speaks of all that stood there on its day; sharers is the ground of those.
-func deedsOf(p *Planting, entries []diary.Entry, today calendar.Date, sharers func(place string, day calendar.Date) float64) deeds {
+func deedsOf(p *Planting, newYear calendar.Date, entries []diary.Entry, today calendar.Date, sharers func(place string, day calendar.Date) float64) deeds {
 	none := calendar.None
-	d := deeds{begun: none, up: none, out: none, firstPick: none, lastPick: none, cleared: none, hardened: none, stored: none,
+	d := deeds{stands: 1, newYear: newYear, begun: none, up: none, out: none, firstPick: none, lastPick: none, cleared: none, hardened: none, stored: none,
 		last: map[diary.Kind]calendar.Date{}, times: map[diary.Kind]int{}}
 	if p.Stands {
 		d.begun, d.out = p.Start, p.SetOut
 	}
 	for _, e := range entries {
-		if e.Day > today {
+		if e.Day > today || !d.ofSeason(e) {
 			continue
 		}
 		switch {
@@ -83,9 +86,11 @@ func (d *deeds) take(p *Planting, e diary.Entry) {
 		if !d.firstPick.Known() {
 			d.firstPick = e.Day
 		}
-		d.lastPick = e.Day
+		d.lastPick, d.picks = e.Day, append(d.picks, e.Day)
 		if kg := e.Kg(); !math.IsNaN(kg) {
 			d.kg += kg
+		} else {
+			d.unweighed++
 		}
 	case diary.Lost:
 		d.lose(p, e)
@@ -124,21 +129,24 @@ func (d *deeds) plant(p *Planting, day calendar.Date) {
 
 // lose counts plants lost; no count, or as many as there were, is all of them.
 func (d *deeds) lose(p *Planting, e diary.Entry) {
-	if e.Unit == diary.Count {
-		d.lostCount += e.Amount
-		if p.Plants > 0 && d.lostCount < float64(p.Plants) {
+	switch {
+	case e.Unit == diary.Percent:
+		if d.stands *= 1 - e.Amount/100; d.stands > leastStand {
 			return
 		}
-	} else if e.Given() {
+	case e.Unit == diary.Count && p.Plants > 0:
+		if d.stands -= e.Amount / float64(p.Plants); d.stands > leastStand {
+			return
+		}
+	case e.Given() && e.Unit != diary.Count:
 		return // part of the crop, not the plants
 	}
+	d.stands = 0
 	d.lost, d.cleared = true, e.Day
 }
 
+// leastStand is less than one plant of a full bed.
+const leastStand = 1e-3
+
 // left is the share of the plants that still stands.
-func (d *deeds) left(p *Planting) float64 {
-	if p.Plants <= 0 {
-		return 1
-	}
-	return math.Max(0, 1-d.lostCount/float64(p.Plants))
-}
+func (d *deeds) left(*Planting) float64 { return math.Max(0, d.stands) }

@@ -2,18 +2,16 @@ package season
 
 import (
 	"math"
-	"time"
+
+	"haulm/internal/heat"
 )
 
-// DayDegrees is a day's warmth above a base, °C·day: its mean, not above cap
-// (0 = none), less the base, and never below nought. This is the mean method
-// in which the published totals of data/flights.csv are counted.
-func DayDegrees(minC, maxC, baseC, capC float64) float64 {
-	mean := (minC + maxC) / 2
-	if capC > 0 {
-		mean = math.Min(mean, capC)
+// dayDegrees is a day's warmth above a base, its mean counted no further than
+// cap (0 = none): the method in which the published totals of data/flights.csv
+// are counted.
+func dayDegrees(minC, maxC, baseC, capC float64) float64 {
+	if capC <= 0 {
+		capC = math.Inf(1)
 	}
-	return math.Max(0, mean-baseC)
+	return heat.MeanInBand((minC+maxC)/2, baseC, capC)
 }
-
-func monthOf(n int) time.Month { return time.Month(n) }

@@ -103,7 +103,7 @@ func TestCarrotFlyDayDegrees(t *testing.T) {
 		}
 		in := row["inputs"][strings.Index(row["inputs"], "Tmin"):]
 		v := numbersIn(in)
-		sum += DayDegrees(v[0], v[1], 5, 0)
+		sum += dayDegrees(v[0], v[1], 5, 0)
 		want, _ := strconv.ParseFloat(row["expected"], 64)
 		if math.Abs(sum-want) > 1e-6 {
 			t.Errorf("%s: got %g, want %g", row["id"], sum, want)

@@ -40,8 +40,10 @@ type Offer struct {
 	Needs     []string      `json:"needs"`    // what must be to hand
 	Cautions  []string      `json:"cautions,omitempty"`
 
+	Ready  bool   `json:"plants_now"` // plants set out at once, not sown
+	Weight string `json:"weight"`     // Kg in words
+
 	planting Planting
-	ready    bool          // plants set out at once
 	out      calendar.Date // of raised plants, in a middling year
 }
 
@@ -137,7 +139,7 @@ func (f *filler) offers() []Offer {
 			continue
 		}
 		for _, cr := range f.in.Catalogue.Crops() {
-			if cr.Dish != want.Dish || cr.Perennial || f.banned[cr.RotationGroup] || f.place.SunHours < cr.SunHours-1 {
+			if cr.Dish != want.Dish || cr.Perennial || f.banned[cr.RotationGroup] || f.place.SunHours < cr.SunHours {
 				continue
 			}
 			for _, o := range f.ways(cr, want) {
@@ -152,9 +154,38 @@ func (f *filler) offers() []Offer {
 		out = append(out, o)
 	}
 	slices.SortFunc(out, func(a, b Offer) int { return cmp.Or(cmp.Compare(b.Value, a.Value), cmp.Compare(a.CropKey, b.CropKey)) })
-	out = out[:min(len(out), int(rule("fill.most_offered")))]
+	out = withSown(out, int(rule("fill.most_offered")), int(rule("fill.least_sown")))
 	for i := range out {
 		f.tellHow(&out[i]) // counts seeds, which takes its time: only for what is offered
+	}
+	return out
+}
+
+// withSown cuts offers, the best first, down to most; of what can be sown, for
+// which nobody needs plants, there are at least so many as long as there are
+// any.
+func withSown(offers []Offer, most, leastSown int) []Offer {
+	if len(offers) <= most {
+		return offers
+	}
+	sown := 0
+	for i := range offers[:most] {
+		if !offers[i].Ready {
+			sown++
+		}
+	}
+	out := slices.Clone(offers[:most])
+	for i := most; i < len(offers) && sown < leastSown; i++ {
+		if offers[i].Ready {
+			continue
+		}
+		for k := most - 1; k >= 0; k-- {
+			if out[k].Ready {
+				out = append(slices.Delete(out, k, k+1), offers[i])
+				sown++
+				break
+			}
+		}
 	}
 	return out
 }
@@ -212,7 +243,7 @@ func (f *filler) inSeason(route *crop.Route) bool {
 func (f *filler) try(cr *crop.Crop, class string, route *crop.Route, plants int, want garden.Want, ready bool) (Offer, bool) {
 	area := stretchM2(f.place, f.gap, plants, route)
 	p := Planting{Crop: cr, Class: class, Route: route, Place: f.place, AreaM2: area, Plants: plants, ScaleM2: area * f.hand, Start: f.in.Today, SetOut: calendar.None}
-	d := deeds{begun: f.in.Today, out: calendar.None, firstPick: calendar.None, up: calendar.None, cleared: calendar.None}
+	d := deeds{stands: 1, newYear: calendar.None, begun: f.in.Today, out: calendar.None, firstPick: calendar.None, up: calendar.None, cleared: calendar.None}
 	if ready {
 		d.out = f.in.Today
 	}
@@ -265,7 +296,7 @@ func (f *filler) judge(p *Planting, courses []scenario, want garden.Want, ready 
 	if o.Value < 1 {
 		return o, false
 	}
-	o.planting, o.ready, o.out = *p, ready, middleDay(courses, func(c *grow.Course) calendar.Date { return c.SetOut })
+	o.planting, o.Ready, o.out = *p, ready, middleDay(courses, func(c *grow.Course) calendar.Date { return c.SetOut })
 	for _, c := range p.Crop.Cautions {
 		o.Cautions = append(o.Cautions, c.Situation+": "+c.Precaution)
 	}
@@ -315,8 +346,9 @@ func (f *filler) worth(day calendar.Date) float64 {
 // tellHow says how it is begun and what must be to hand.
 func (f *filler) tellHow(o *Offer) {
 	p := &o.planting
+	o.Weight = f.say().weight(o.Kg)
 	switch {
-	case o.ready:
+	case o.Ready:
 		o.How = "set out plants now"
 		o.Needs = []string{fmt.Sprintf("%d plants, raised or bought, %g to %g weeks old", p.Plants, p.Route.RaiseWeeksMin, p.Route.RaiseWeeksMax)}
 	case p.Route.Vegetative:

@@ -26,7 +26,7 @@ func TestFillOffersWhatMakesIt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if gap.FromCM != 120 || gap.ToCM != 400 || gap.Until != day("2022-10-17") || gap.Next != "garlic" {
+	if gap.FromCM != 125 || gap.ToCM != 400 || gap.Until != day("2022-10-17") || gap.Next != "garlic" {
 		t.Errorf("gap %+v", gap)
 	}
 	if len(offers) < 3 {
@@ -126,9 +126,6 @@ func TestTablesAreSound(t *testing.T) {
 	for _, f := range flights() {
 		known("flights", f.crops)
 	}
-	for key := range pickEvery() {
-		known("picking", []string{key})
-	}
 }
 
 // Every source that a table names stands in data/sources.csv.
@@ -155,7 +152,39 @@ func TestSourcesAreNamed(t *testing.T) {
 	for _, row := range rowsOf("jobs", jobsCSV) {
 		check(row[0], row[12])
 	}
-	for _, row := range rowsOf("picking", pickingCSV) {
-		check(row[0], row[3])
+}
+
+// Of the crops offered some can be sown: not everybody has plants.
+func TestSomeOffersAreSown(t *testing.T) {
+	o := func(key string, ready bool) Offer { return Offer{CropKey: key, Ready: ready} }
+	all := []Offer{o("a", true), o("b", true), o("c", true), o("d", false), o("e", true), o("f", false)}
+	keys := func(list []Offer) string {
+		out := ""
+		for _, x := range list {
+			out += x.CropKey
+		}
+		return out
+	}
+	for _, c := range []struct {
+		most, sown int
+		want       string
+	}{{6, 2, "abcdef"}, {3, 0, "abc"}, {3, 1, "abd"}, {3, 2, "adf"}, {3, 3, "adf"}, {4, 2, "abdf"}, {2, 1, "ad"}} {
+		if got := keys(withSown(all, c.most, c.sown)); got != c.want {
+			t.Errorf("most %d, sown %d: %s, want %s", c.most, c.sown, got, c.want)
+		}
+	}
+}
+
+// A crop is called by a name that does not say the same twice.
+func TestNamesSayNothingTwice(t *testing.T) {
+	w := newWorld(t)
+	for _, c := range []struct{ crop, class, want string }{
+		{"leek", "early", "early leek"}, {"leek", "mid", "leek"}, {"carrot_early", "early", "carrot (early)"}, {"carrot_main", "early", "carrot (maincrop, early kind)"},
+		{"carrot_early", "late", "carrot (early, late kind)"}, {"french_bean_bush", "early", "French bean (bush, early kind)"},
+	} {
+		p := Planting{Crop: w.catalogue.Crop(c.crop), Class: c.class}
+		if got := p.name(); got != c.want {
+			t.Errorf("%s of class %s is called %q, want %q", c.crop, c.class, got, c.want)
+		}
 	}
 }

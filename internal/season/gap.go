@@ -6,6 +6,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/garden"
+	"haulm/internal/ground"
 )
 
 // taken is a stretch of a place that something stands on or is planned for.
@@ -52,7 +53,7 @@ func findGap(in *Input, place garden.Place, q FillQuestion) (Gap, error) {
 	all := takenIn(in, place)
 	gap := Gap{Place: place.Name, FromCM: q.FromCM, ToCM: q.ToCM, Until: calendar.None}
 	if q.ToCM == 0 {
-		gap.FromCM, gap.ToCM = longestFree(all, place.LengthCM(), in.Today)
+		gap.FromCM, gap.ToCM = wholeStrips(place, all, in.Today)
 	}
 	if gap.ToCM <= gap.FromCM {
 		return gap, fmt.Errorf("%s: nothing is free there today: clear something first, or note what was cleared", place.Name)
@@ -73,6 +74,24 @@ func findGap(in *Input, place garden.Place, q FillQuestion) (Gap, error) {
 			gap.Next, gap.Until.Format("2 January"), least)
 	}
 	return gap, nil
+}
+
+// wholeStrips is the longest free stretch in whole strips, the grain in which
+// ground is planned; nothing where less than one is free.
+func wholeStrips(place garden.Place, all []taken, today calendar.Date) (fromCM, toCM int) {
+	const almostCM = 2 // strips end at whole centimetres
+	from, to := longestFree(all, ground.StripCM(place, ground.Strips(place)), today)
+	first, end := ground.StripsOver(place, from, to)
+	if ground.StripCM(place, first) < from-almostCM {
+		first++
+	}
+	if ground.StripCM(place, end) > to+almostCM {
+		end--
+	}
+	if end <= first || to <= from {
+		return 0, 0
+	}
+	return ground.StripCM(place, first), ground.StripCM(place, end)
 }
 
 // longestFree is the longest stretch on which nothing stands and nothing is

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
@@ -119,7 +120,7 @@ func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice *rand.Rand,
 	in := Input{Garden: g, Catalogue: w.catalogue, Record: &recent}
 	truths := map[string]calendar.Date{}
 	for i, k := range hindcastKinds {
-		start := calendar.On(year, monthOf(k.month), k.day)
+		start := calendar.On(year, time.Month(k.month), k.day)
 		setOut := ""
 		if k.out > 0 {
 			setOut = start.Add(k.out).String()
@@ -144,7 +145,7 @@ func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice *rand.Rand,
 	}
 	plans := map[string]calendar.Date{}
 	for month := 3; month <= 11; month++ {
-		in.Today = calendar.On(year, monthOf(month), 1)
+		in.Today = calendar.On(year, time.Month(month), 1)
 		in.Diary = append(in.Diary, diary.Entry{Kind: diary.Note, Day: in.Today, Text: "looked round"})
 		_, standing, err := growAll(&in)
 		if err != nil {

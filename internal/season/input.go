@@ -2,6 +2,7 @@ package season
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -11,7 +12,6 @@ import (
 	"haulm/internal/diary"
 	"haulm/internal/forecast"
 	"haulm/internal/garden"
-	"haulm/internal/grow"
 	"haulm/internal/weather"
 )
 
@@ -25,14 +25,10 @@ type Input struct {
 	Forecast  *forecast.Forecast
 	Hourly    *weather.Hourly // measured hours, for the rules of disease; nil where there are none
 	Today     calendar.Date
-	Minutes   float64 // that the person has today; 0 = their week's, shared out
-	AheadDays int     // how far ahead jobs are told; 0 = the rule's
-	Habit     Habit   // what this garden has taught; nil = by the book
+	Minutes   float64  // that the person has today; 0 = their week's, shared out
+	AheadDays int      // how far ahead jobs are told; 0 = the rule's
+	Lessons   *Lessons // what this garden has taught; nil = by the book
 }
-
-// Habit is how a crop does in this garden against the book: its pace, and the
-// factor on its yield.
-type Habit func(cropKey, class, place string) (pace grow.Pace, yield float64)
 
 // Planting is one planting of the plan, or one that stands already.
 type Planting struct {
@@ -55,8 +51,8 @@ type Planting struct {
 	Stands  bool          // begun before the plan: Start and SetOut are real
 }
 
-// Odds are the days by which something has come in 1, 5 and 9 years of 10;
-// None where it does not come in that many.
+// Odds are days: something comes before P10 in one year of 10, by P50 in 5 and
+// by P90 in 9; None where it does not come in that many.
 type Odds struct {
 	P10 calendar.Date `json:"p10"`
 	P50 calendar.Date `json:"p50"`
@@ -71,31 +67,47 @@ func Key(cropKey, routeKey, place string, fromCM int, start calendar.Date) strin
 	return fmt.Sprintf("%s/%s/%s/%d/%s", cropKey, routeKey, place, fromCM, start)
 }
 
-// name is what a person calls it within a sentence: "courgette", "early leek".
+// SplitKey reads a key made by Key; ok is false for any other.
+func SplitKey(key string) (cropKey, routeKey, place string, fromCM int, start calendar.Date, ok bool) {
+	parts := strings.Split(key, "/")
+	last := len(parts) - 1
+	if last < 4 {
+		return "", "", "", 0, calendar.None, false
+	}
+	fromCM, err := strconv.Atoi(parts[last-1])
+	if err != nil {
+		return "", "", "", 0, calendar.None, false
+	}
+	start, err = calendar.Parse(parts[last])
+	return parts[0], parts[1], strings.Join(parts[2:last-1], "/"), fromCM, start, err == nil
+}
+
+// name is what a person calls it within a sentence: "courgette", "early leek",
+// "carrot (maincrop, early kind)".
 func (p *Planting) name() string {
 	name := running(p.Crop.Name)
-	if p.Class == "early" || p.Class == "late" {
-		return p.Class + " " + name
+	if p.Class != "early" && p.Class != "late" {
+		return name
 	}
-	return name
+	body, ending, bracketed := strings.Cut(name, " (")
+	switch ending = strings.TrimSuffix(ending, ")"); {
+	case !bracketed:
+		return p.Class + " " + name
+	case ending == p.Class:
+		return name // the name says it already
+	}
+	return fmt.Sprintf("%s (%s, %s kind)", body, ending, p.Class)
 }
 
 // running is a crop's name as it stands within a sentence.
-func running(name string) string {
-	first, _, _ := strings.Cut(name, " ")
-	switch first {
-	case "French", "Chinese", "Brussels", "Florence", "Jerusalem", "New":
-		return name
-	}
-	return strings.ToLower(name[:1]) + name[1:]
-}
+func running(name string) string { return crop.InSentence(name) }
 
 // where is the place with the stretch.
-func (p *Planting) where() string {
+func (p *Planting) where(say measures) string {
 	if p.Place.Kind == garden.Pots || p.ToCM <= p.FromCM {
 		return p.Place.Name
 	}
-	return fmt.Sprintf("%s, %.1f–%.1f m", p.Place.Name, float64(p.FromCM)/100, float64(p.ToCM)/100)
+	return p.Place.Name + ", " + say.stretch(p.FromCM, p.ToCM)
 }
 
 // capital begins a sentence.

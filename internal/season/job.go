@@ -20,6 +20,8 @@ type Job struct {
 	Where    string        `json:"where,omitempty"`
 	Title    string        `json:"title"`
 	Amount   string        `json:"amount,omitempty"`
+	Kg       float64       `json:"kg,omitempty"`     // of a picking, as far as it can be foreseen
+	Litres   float64       `json:"litres,omitempty"` // of a watering
 	Minutes  float64       `json:"minutes"`
 	Why      string        `json:"why"`
 	Since    calendar.Date `json:"since"` // it has been waiting from then

@@ -3,10 +3,12 @@ package season
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 	"haulm/internal/garden"
+	"haulm/internal/grow"
 )
 
 // begin is the sowing, or the planting of sets, tubers and the like.
@@ -19,19 +21,19 @@ func (j *jobber) begin(s *Standing) {
 	if until < j.g.in.Today {
 		return // it would bring next to nothing now: the ground is told as free
 	}
-	verb, amount := "Sow", ""
+	verb, amount, say := "Sow", "", j.g.say()
 	minutes := s.Crop.Labour.SowPerM2 * s.AreaM2
 	ticks := diary.Sown
 	switch {
 	case s.Route.Vegetative:
 		verb, ticks = "Plant", diary.Planted
-		amount = fmt.Sprintf("%d %s, %g cm deep, %s", s.Plants, pieces(s.Route.Key), s.Route.SowDepthCM, spacingWords(&s.Planting))
+		amount = fmt.Sprintf("%d %s, %s deep, %s", s.Plants, pieces(s.Route.Key), say.spacing(s.Route.SowDepthCM), spacingWords(&s.Planting, say))
 	case s.Route.Raised:
 		minutes = s.Crop.Labour.RaisePerM2 * s.AreaM2
 		cells := math.Ceil(float64(s.Plants) * s.Route.CellsPerPlant)
 		amount = fmt.Sprintf("%d seeds for %d plants (nine times in ten enough), %s, room of %.0f cells", s.Seeds, s.Plants, s.Route.Name, cells)
 	default:
-		amount = fmt.Sprintf("%d seeds for %d plants, %g cm deep, %s", s.Seeds, s.Plants, s.Route.SowDepthCM, spacingWords(&s.Planting))
+		amount = fmt.Sprintf("%d seeds for %d plants, %s deep, %s", s.Seeds, s.Plants, say.spacing(s.Route.SowDepthCM), spacingWords(&s.Planting, say))
 	}
 	why := fmt.Sprintf("begun now it is first picked %s", between(s.FirstPick))
 	if !s.FirstPick.P50.Known() {
@@ -122,19 +124,24 @@ func (j *jobber) worth(s *Standing, begins calendar.Date) (float64, calendar.Dat
 	if p.SetOut.Known() {
 		p.SetOut = p.SetOut.Add(int(begins - p.Start))
 	}
-	courses := j.g.courses(s.track, &p, d)
-	total := 0.0
-	for i := range courses {
-		total += courses[i].course.KgPerM2
-	}
-	if len(courses) == 0 {
+	total, years := 0.0, 0
+	var firsts []calendar.Date
+	j.g.each(s.track, &p, d, func(n int, c *grow.Course) {
+		total += c.KgPerM2
+		years++
+		if !c.Failed() {
+			firsts = append(firsts, j.g.splice.real(n, c.FirstPick))
+		}
+	})
+	if years == 0 {
 		return 0, calendar.None
 	}
 	first := calendar.None
-	if m := middleOf(courses); m >= 0 {
-		first = courses[m].course.FirstPick
+	if len(firsts) > 0 {
+		slices.Sort(firsts)
+		first = firsts[len(firsts)/2]
 	}
-	return total / float64(len(courses)), first
+	return total / float64(years), first
 }
 
 // setOut is the hardening and the setting out of raised plants.
@@ -147,7 +154,7 @@ func (j *jobber) setOut(s *Standing) {
 	until := max(due, s.Out.Add(hold))
 	j.add(s, Job{
 		Kind: "set out", Title: "Plant out " + s.name(), TicksOff: diary.Planted,
-		Amount:  fmt.Sprintf("%d plants, %s", s.Plants, spacingWords(&s.Planting)),
+		Amount:  fmt.Sprintf("%d plants, %s", s.Plants, spacingWords(&s.Planting, j.g.say())),
 		Minutes: s.Crop.Labour.SetOutPerM2 * s.AreaM2,
 		Why:     fmt.Sprintf("sown %s, fit to go out and nights are mild by %s in half the years; water them in", s.Begun.Format("2 January"), s.Out.Format("2 January")),
 		Since:   s.Out, Due: due, Until: until, Cost: portions(s), Cautions: actCautions(s, "plant"),
@@ -168,12 +175,12 @@ func pieces(route string) string {
 }
 
 // spacingWords is how far apart plants stand.
-func spacingWords(p *Planting) string {
+func spacingWords(p *Planting, say measures) string {
 	if p.Place.Kind == garden.Pots {
 		return fmt.Sprintf("in pots of %g litres", p.Place.Litres)
 	}
 	if p.Route.InRowCM <= 0 || p.Route.BetweenRowCM <= 0 {
 		return "at its spacing"
 	}
-	return fmt.Sprintf("%g cm apart in rows %g cm apart", p.Route.InRowCM, p.Route.BetweenRowCM)
+	return fmt.Sprintf("%s apart in rows %s apart", say.spacing(p.Route.InRowCM), say.spacing(p.Route.BetweenRowCM))
 }

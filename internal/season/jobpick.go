@@ -1,55 +1,24 @@
 package season
 
 import (
-	_ "embed"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
-	"sync"
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 )
 
-//go:embed data/picking.csv
-var pickingCSV string
-
-// pickEvery is how often a crop is picked, by crop, with why.
-var pickEvery = sync.OnceValue(func() map[string]struct {
-	days int
-	note string
-} {
-	out := map[string]struct {
-		days int
-		note string
-	}{}
-	for i, row := range rowsOf("picking", pickingCSV) {
-		days, err := strconv.Atoi(row[1])
-		if err != nil {
-			panic(fmt.Sprintf("season: picking row %d: %v", i+1, err))
-		}
-		out[row[0]] = struct {
-			days int
-			note string
-		}{days, row[2]}
-	}
-	return out
-})
-
-// usualEveryDays is how often a crop is gone over of which nothing else is
-// said (common practice: once a week).
-const usualEveryDays = 7
-
-// every is how often a planting is picked; 0 for a crop taken once.
+// every is how often a planting is picked, with why; 0 for a crop taken once.
 func every(s *Standing) (days int, note string) {
-	if p, ok := pickEvery()[s.Crop.Key]; ok {
-		return p.days, p.note
+	if days := s.Crop.Picking.EveryDays; days > 0 {
+		why, _ := s.Crop.Fact("picking.neglected_share")
+		return int(math.Round(days)), why.Note
 	}
-	if s.Crop.Picking.Pattern == "single" {
+	if s.takenOnce() {
 		return 0, ""
 	}
-	return usualEveryDays, ""
+	return int(rule("job.every_days")), ""
 }
 
 // leastPickKg is less than is worth going out for.
@@ -84,9 +53,10 @@ func (j *jobber) pick(s *Standing) {
 	if s.Crop.Picking.Stands {
 		wait = 14
 	}
-	why := fmt.Sprintf("about %.1f kg should be ready; gone over every %d days", kg, days)
+	amount := j.g.say().weight(kg)
+	why := fmt.Sprintf("%s should be ready; gone over every %d days", amount, days)
 	if s.Crop.Picking.Stands {
-		why = fmt.Sprintf("it keeps where it stands: take what the kitchen wants, about %.1f kg in %d days", kg, days)
+		why = fmt.Sprintf("it keeps where it stands: take what the kitchen wants, %s in %d days", amount, days)
 	}
 	if note != "" {
 		why += ": " + note
@@ -97,7 +67,7 @@ func (j *jobber) pick(s *Standing) {
 	}
 	j.add(s, Job{
 		Kind: "pick", ID: fmt.Sprintf("pick %d %s", 1+s.deeds.times[diary.Picked], s.Key), TicksOff: diary.Picked,
-		Title: "Pick " + s.name(), Amount: fmt.Sprintf("about %.1f kg", kg), Minutes: s.Crop.Labour.PickPerKg * kg,
+		Title: "Pick " + s.name(), Amount: amount, Kg: kg, Minutes: s.Crop.Labour.PickPerKg * kg,
 		Why: why, Due: due, Until: due.Add(wait), Cost: kg * perKg, Cautions: actCautions(s, "pick"),
 	})
 }
@@ -134,7 +104,7 @@ func (j *jobber) lift(s *Standing) {
 		why += fmt.Sprintf("; it keeps in the ground until about %s in nine years of ten", until.Format("2 January"))
 	}
 	j.add(s, Job{
-		Kind: "lift", TicksOff: diary.Picked, Title: verb + " " + s.name(), Amount: fmt.Sprintf("about %.1f kg", s.ToComeKg),
+		Kind: "lift", TicksOff: diary.Picked, Title: verb + " " + s.name(), Amount: j.g.say().weight(s.ToComeKg), Kg: s.ToComeKg,
 		Minutes: s.Crop.Labour.PickPerKg * s.ToComeKg, Why: why, Due: due, Until: until, Cost: portions(s),
 		CostSays: fmt.Sprintf("it is worth about %.0f portions", portions(s)), Cautions: actCautions(s, "pick"),
 	})

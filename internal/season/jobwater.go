@@ -19,8 +19,8 @@ func (j *jobber) waterJobs(standing []Standing, waters []Water) {
 		if s == nil || s.Stage == Sown || w.Litres < 1 { // a seedbed is watered with the sowing
 			continue
 		}
-		if dryingOff(s) {
-			continue
+		if dryingOff(s) || s.Place.RainFed {
+			continue // it is to ripen dry, or nobody waters there
 		}
 		due, until := j.g.in.Today, j.g.in.Today.Add(2)
 		if !w.Short {
@@ -40,8 +40,8 @@ func (j *jobber) waterJobs(standing []Standing, waters []Water) {
 		const minutesPerCan = 2.0 // common practice: fill, carry, pour at the base
 		j.add(s, Job{
 			Kind: "water", ID: fmt.Sprintf("water %d %s", 1+s.deeds.times[diary.Watered], s.Key), TicksOff: diary.Watered,
-			Title: "Water " + s.name(), Amount: fmt.Sprintf("%.0f litres, %s, at the base", w.Litres, cansWords(w.Cans)),
-			Minutes: minutesPerCan * float64(w.Cans), Why: waterWhy(w), Due: due, Until: until, Cost: loss * portions(s),
+			Title: "Water " + s.name(), Amount: fmt.Sprintf("%s, %s, at the base", j.g.say().water(w.Litres), cansWords(w.Cans)), Litres: w.Litres,
+			Minutes: minutesPerCan * float64(w.Cans), Why: waterWhy(w, j.g.say()), Due: due, Until: until, Cost: loss * portions(s),
 			CostSays: waterCost(loss, portions(s)), Cautions: waterCautions(s),
 		})
 	}
@@ -61,8 +61,8 @@ func waterCost(loss, portions float64) string {
 	return fmt.Sprintf("a dry week more costs about %.0f portions", loss*portions)
 }
 
-func waterWhy(w *Water) string {
-	parts := []string{fmt.Sprintf("the roots' ground holds %.0f of %.0f mm", w.LeftMM, w.HoldsMM)}
+func waterWhy(w *Water, say measures) string {
+	parts := []string{fmt.Sprintf("the roots' ground holds %s of %s", say.depth(w.LeftMM), say.depth(w.HoldsMM))}
 	if w.Pot {
 		parts[0] = fmt.Sprintf("the pots hold %.0f %% of what plants can use", 100*w.Share)
 	}

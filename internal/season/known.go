@@ -5,10 +5,16 @@ import (
 	"haulm/internal/diary"
 )
 
+// Plantings are all plantings of an input: those handed in, and those that the
+// diary began and nobody planned.
+func Plantings(in Input) []Planting {
+	return append(append([]Planting(nil), in.Plantings...), noted(&in)...)
+}
+
 // Known lists the plantings that a line of the diary may speak of: planned,
 // growing and over.
 func Known(in Input) []diary.Standing {
-	plantings := append(append([]Planting(nil), in.Plantings...), noted(&in)...)
+	plantings := Plantings(in)
 	all := readDeeds(&in, plantings)
 	out := make([]diary.Standing, len(plantings))
 	for i := range plantings {

@@ -20,8 +20,12 @@ func Look(in Input) (*State, error) {
 	}
 	out := &State{
 		Today: in.Today, Years: g.splice.years(), Measured: g.splice.measured, Forecast: g.splice.forecast,
-		Plantings: standing, Minutes: minutes,
+		Plantings: standing, Minutes: minutes, Learnt: in.Lessons,
 	}
+	if in.Forecast != nil && out.Forecast.Known() {
+		out.Made = in.Forecast.Made
+	}
+	out.Hours = g.hours() != nil
 	out.Water = g.waters(standing)
 	out.Alarms = g.alarms(standing)
 	out.Jobs = g.jobs(standing, out.Water, out.Alarms)
@@ -43,7 +47,7 @@ func growAll(in *Input) (*grower, []Standing, error) {
 	all := readDeeds(in, plantings)
 	first := in.Today
 	for i := range plantings {
-		if d := all[i].begun; d.Known() && !finished(&all[i], in.Today) {
+		if d := all[i].weatherFrom(); d.Known() && !finished(&all[i], in.Today) {
 			first = min(first, d)
 		}
 	}
@@ -88,7 +92,7 @@ func readDeeds(in *Input, plantings []Planting) []deeds {
 	spells := make([]spell, len(plantings))
 	for i := range plantings {
 		p := &plantings[i]
-		d := deedsOf(p, in.Diary, in.Today, alone)
+		d := deedsOf(p, newYearOf(in, p), in.Diary, in.Today, alone)
 		from := d.begun
 		if p.Route.Raised {
 			from = d.out
@@ -106,7 +110,7 @@ func readDeeds(in *Input, plantings []Planting) []deeds {
 	}
 	all := make([]deeds, len(plantings))
 	for i := range plantings {
-		all[i] = deedsOf(&plantings[i], in.Diary, in.Today, shared)
+		all[i] = deedsOf(&plantings[i], newYearOf(in, &plantings[i]), in.Diary, in.Today, shared)
 	}
 	return all
 }

@@ -10,7 +10,9 @@ import (
 )
 
 // NotedKey names a planting that nobody planned, by the entry that began it.
-func NotedKey(entry int64) string { return fmt.Sprintf("noted/%d", entry) }
+func NotedKey(entry int64) string { return fmt.Sprintf("%s%d", notedPrefix, entry) }
+
+const notedPrefix = "noted/"
 
 // noted are the plantings that the diary began and the plan does not know:
 // sown or planted, with crop and place, linked to nothing. Later entries are
@@ -31,7 +33,7 @@ func notedPlanting(in *Input, e diary.Entry) (Planting, bool) {
 	}
 	cr := in.Catalogue.Crop(e.Crop)
 	place, ok := in.Garden.Place(e.Place)
-	if cr == nil || !ok || len(cr.Routes) == 0 {
+	if cr == nil || !ok || len(cr.Routes) == 0 || standsSince(in, e) {
 		return Planting{}, false
 	}
 	route := notedRoute(cr, e.Kind)
@@ -48,6 +50,18 @@ func notedPlanting(in *Input, e diary.Entry) (Planting, bool) {
 		p.SetOut = e.Day
 	}
 	return p, true
+}
+
+// standsSince says whether the garden itself has come to know what an entry
+// began: its stretch was written down later.
+func standsSince(in *Input, e diary.Entry) bool {
+	for i := range in.Plantings {
+		p := &in.Plantings[i]
+		if p.Stands && p.Crop.Key == e.Crop && p.Place.Name == e.Place && (p.Start == e.Day || p.SetOut == e.Day) {
+			return true
+		}
+	}
+	return false
 }
 
 // notedRoute is the likeliest way of a beginning that names none: what was

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"haulm/internal/calendar"
+	"haulm/internal/diary"
 	"haulm/internal/grow"
 )
 
@@ -21,15 +22,15 @@ type trackKey struct{ crop, class, route, cover string }
 
 // track is the crop of a planting laid over the spliced weather.
 func (g *grower) track(p *Planting) (*grow.Track, error) {
-	key := trackKey{p.Crop.Key, p.Class, p.Route.Key, p.Place.Cover}
+	key := trackKey{p.Crop.Key, p.Class, p.Route.Key, g.groundKey(p.Place)}
 	if t, ok := g.tracks[key]; ok {
 		return t, nil
 	}
-	cover, err := g.in.Catalogue.Cover(p.Place.Cover)
+	ground, err := g.ground(p)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Place.Name, err)
 	}
-	t, err := g.climate.Track(p.Crop, p.Class, p.Route, cover)
+	t, err := g.climate.TrackIn(p.Crop, p.Class, p.Route, ground)
 	if err != nil {
 		return nil, err
 	}
@@ -39,25 +40,32 @@ func (g *grower) track(p *Planting) (*grow.Track, error) {
 
 // grow tells what a planting has done and will do.
 func (g *grower) grow(p Planting, d deeds) (Standing, error) {
-	out := Standing{
-		Planting: p, Key: p.Key, Name: p.name(), Where: p.where(), deeds: d, middle: -1, PickedKg: d.kg,
-		Begun: d.begun, Up: d.up, UpSeen: d.up.Known(), Out: d.out, FirstPick: noOdds, LastPick: noOdds,
-	}
 	track, err := g.track(&p)
 	if err != nil {
-		return out, err
+		return Standing{}, err
 	}
-	pace, yield := grow.ByTheBook, 1.0
-	if g.in.Habit != nil {
-		pace, yield = g.in.Habit(p.Crop.Key, p.Class, p.Place.Name)
+	d = g.turn(track, &p, d)
+	out := Standing{
+		Planting: p, Key: p.Key, Name: p.name(), Where: p.where(g.say()), deeds: d, middle: -1, PickedKg: d.kg,
+		Begun: d.begun, Up: d.up, UpSeen: d.up.Known(), Out: d.out, FirstPick: noOdds, LastPick: noOdds,
 	}
-	out.Pace = g.pin(track, &p, d, pace)
+	habit := g.in.Lessons.Habit(p.Crop, p.Class)
+	out.Pace = g.pin(track, &p, d, habit.Pace)
+	doubt := track.Doubt()
+	doubt.GrowthLog *= habit.Doubt
 	out.track = track.Paced(out.Pace)
+	if days := d.pickedEvery(); days > 0 {
+		out.track = out.track.PickedEvery(days)
+	}
 	out.courses = g.courses(out.track, &p, d)
-	g.tellDays(&out, track.Doubt())
+	g.tellDays(&out, doubt)
 	g.tellStage(&out)
-	out.ToComeKg = g.toCome(&out) * yield * d.left(&p)
-	out.Words = out.words(g.in.Today)
+	out.ToComeKg = g.toCome(&out, habit.Yield)
+	out.rest = g.rests(&out, habit.Yield)
+	out.Words = out.words(g.in.Today, g.say())
+	if lesson, ok := g.in.Lessons.Of(p.Crop); ok && lesson.Dates+lesson.Weights > 0 {
+		out.Learnt = lesson.Says
+	}
 	return out, nil
 }
 
@@ -72,23 +80,37 @@ func (g *grower) begins(p *Planting, d deeds) calendar.Date {
 
 // courses grows the planting through every strand.
 func (g *grower) courses(track *grow.Track, p *Planting, d deeds) []scenario {
-	begins := g.begins(p, d)
 	out := make([]scenario, 0, g.splice.years())
-	for n := range g.splice.years() {
-		setOut := g.setOut(track, p, d, begins, n)
-		c := track.Course(g.splice.on(n, begins), setOut)
-		if c.Gap || c.RanOut && !c.FirstPick.Known() {
-			continue
-		}
-		g.toReal(&c, n)
-		out = append(out, scenario{n, c})
-	}
+	g.each(track, p, d, func(n int, c *grow.Course) {
+		own := *c
+		own.Pickings = slices.Clone(c.Pickings)
+		g.toReal(&own, n)
+		out = append(out, scenario{n, own})
+	})
 	return out
+}
+
+// each visits the planting's course in every strand, in the strand's days. The
+// course is the visitor's only for the visit.
+func (g *grower) each(track *grow.Track, p *Planting, d deeds, visit func(n int, c *grow.Course)) {
+	begins := g.begins(p, d)
+	var c grow.Course
+	for n := range g.splice.years() {
+		if d.newYear.Known() {
+			g.old(track, p, d, n, &c)
+		} else {
+			setOut := g.setOut(track, p, d, begins, n, &c)
+			track.CourseInto(&c, g.splice.on(n, begins), setOut)
+		}
+		if !c.Gap && (!c.RanOut || c.FirstPick.Known()) {
+			visit(n, &c)
+		}
+	}
 }
 
 // setOut is the day, in a strand, on which raised plants went or will go out:
 // once fit, nights being mild, and not long before it was planned.
-func (g *grower) setOut(track *grow.Track, p *Planting, d deeds, begins calendar.Date, n int) calendar.Date {
+func (g *grower) setOut(track *grow.Track, p *Planting, d deeds, begins calendar.Date, n int, buffer *grow.Course) calendar.Date {
 	const earlierDays = 7
 	if !p.Route.Raised {
 		return calendar.None
@@ -96,15 +118,29 @@ func (g *grower) setOut(track *grow.Track, p *Planting, d deeds, begins calendar
 	if d.out.Known() {
 		return g.splice.on(n, d.out)
 	}
-	fit := track.Course(g.splice.on(n, begins), calendar.None).SetOut
+	track.CourseInto(buffer, g.splice.on(n, begins), calendar.None)
+	fit := buffer.SetOut
 	if !fit.Known() {
 		return calendar.None
 	}
-	earliest := g.in.Today
+	earliest := max(g.in.Today, raisedBy(p, d))
 	if p.SetOut.Known() {
 		earliest = max(earliest, p.SetOut.Add(-earlierDays))
 	}
 	return max(fit, g.splice.on(n, earliest))
+}
+
+// raisedBy is the day before which plants that were seen to come up, or were
+// pricked out, are not fit to go out; 0 where neither was noted.
+func raisedBy(p *Planting, d deeds) calendar.Date {
+	fit := calendar.Date(0)
+	if d.up.Known() {
+		fit = d.up.Add(int(rule("raise.after_up_share") * 7 * p.Route.RaiseWeeksMin))
+	}
+	if pricked, ok := d.last[diary.PrickedOut]; ok {
+		fit = max(fit, pricked.Add(int(rule("raise.after_pricking_days"))))
+	}
+	return fit
 }
 
 // toReal turns a course's days into this year's.
@@ -120,13 +156,13 @@ func (g *grower) toReal(c *grow.Course, n int) {
 // pin sets the pace so that the stages that were seen fall on the days on
 // which they were seen.
 func (g *grower) pin(track *grow.Track, p *Planting, d deeds, pace grow.Pace) grow.Pace {
-	if d.up.Known() && d.begun.Known() && !p.Route.Raised {
-		pace.Emergence = g.match(d.up, func(factor float64) calendar.Date {
+	if d.up.Known() && d.begun.Known() && !p.Route.Raised && !d.newYear.Known() {
+		pace.Emergence = match(d.up, func(factor float64) calendar.Date {
 			return g.first(track, p, d, grow.Pace{Emergence: factor, Growth: pace.Growth}).Emergence
 		}, pace.Emergence)
 	}
 	if d.firstPick.Known() && d.begun.Known() {
-		pace.Growth = g.match(d.firstPick, func(factor float64) calendar.Date {
+		pace.Growth = match(d.firstPick, func(factor float64) calendar.Date {
 			return g.first(track, p, d, grow.Pace{Emergence: pace.Emergence, Growth: factor}).FirstPick
 		}, pace.Growth)
 	}
@@ -136,7 +172,14 @@ func (g *grower) pin(track *grow.Track, p *Planting, d deeds, pace grow.Pace) gr
 // first is the course in the first strand: until today all strands are alike.
 func (g *grower) first(track *grow.Track, p *Planting, d deeds, pace grow.Pace) grow.Course {
 	paced := track.Paced(pace)
-	c := paced.Course(g.splice.on(0, d.begun), g.setOut(paced, p, d, d.begun, 0))
+	var c grow.Course
+	if d.newYear.Known() {
+		g.old(paced, p, d, 0, &c)
+		g.toReal(&c, 0)
+		return c
+	}
+	setOut := g.setOut(paced, p, d, d.begun, 0, &c)
+	paced.CourseInto(&c, g.splice.on(0, d.begun), setOut)
 	g.toReal(&c, 0)
 	return c
 }
@@ -148,7 +191,7 @@ const slowest, fastest = 3.0, 1 / 3.0
 // match is the factor at which a stage falls on the day it was seen: the
 // middle of those that do, so that no rounding tips it over; usual where none
 // does.
-func (g *grower) match(seen calendar.Date, stage func(factor float64) calendar.Date, usual float64) float64 {
+func match(seen calendar.Date, stage func(factor float64) calendar.Date, usual float64) float64 {
 	if day := stage(fastest); !day.Known() || day > seen {
 		return usual
 	}
@@ -216,21 +259,25 @@ func (g *grower) spans(out *Standing, doubt grow.Doubt) (firsts, lasts []float64
 		doubt.EmergenceLog = 0
 	}
 	for _, z := range doubtPoints {
-		courses := out.courses
-		if z != 0 {
-			if out.deeds.firstPick.Known() {
-				continue
-			}
-			courses = g.courses(out.track.Paced(doubt.At(z)), &out.Planting, out.deeds)
+		if z != 0 && out.deeds.firstPick.Known() {
+			continue
 		}
-		for i := range courses {
-			c := &courses[i].course
-			if c.Failed() {
-				firsts, lasts = append(firsts, math.Inf(1)), append(lasts, math.Inf(1))
-			} else {
-				firsts, lasts = append(firsts, dayNumber(c.FirstPick)), append(lasts, dayNumber(c.LastPick))
+		add := func(failed bool, first, last calendar.Date) {
+			if failed {
+				first, last = calendar.None, calendar.None
 			}
+			firsts, lasts = append(firsts, dayNumber(first)), append(lasts, dayNumber(last))
 		}
+		if z == 0 {
+			for i := range out.courses {
+				c := &out.courses[i].course
+				add(c.Failed(), c.FirstPick, c.LastPick)
+			}
+			continue
+		}
+		g.each(out.track.Paced(doubt.At(z)), &out.Planting, out.deeds, func(n int, c *grow.Course) {
+			add(c.Failed(), g.splice.real(n, c.FirstPick), g.splice.real(n, c.LastPick))
+		})
 	}
 	return g.notYet(out, firsts, lasts)
 }
@@ -267,16 +314,27 @@ func dayNumber(d calendar.Date) float64 {
 	return float64(d)
 }
 
-// oddsOf are the odds of days, of which +Inf never come.
+// oddsOf are the odds of days, of which +Inf never come. Days are whole: the
+// middle eight of ten are those from P10 to P90 with both, so that one in ten
+// lies before P10 and one after P90. A day taken as its whole length would put
+// half a day too much at either end.
 func oddsOf(days []float64) Odds {
-	q := func(share float64) calendar.Date {
+	const halfDay = 0.5
+	q := func(share, inward float64) calendar.Date {
 		d := grow.Quantile(days, share)
 		if math.IsInf(d, 0) || math.IsNaN(d) {
 			return calendar.None
 		}
-		return calendar.Date(math.Round(d))
+		return calendar.Date(math.Round(d + inward))
 	}
-	return Odds{q(0.1), q(0.5), q(0.9)}
+	odds := Odds{q(0.1, halfDay), q(0.5, 0), q(0.9, -halfDay)}
+	if odds.P50.Known() {
+		odds.P10 = min(odds.P10, odds.P50)
+	}
+	if odds.P90.Known() {
+		odds.P90 = max(odds.P90, odds.P50)
+	}
+	return odds
 }
 
 // middleDay is a stage's middling day over the courses that reach it.
@@ -310,12 +368,14 @@ func middleOf(courses []scenario) int {
 }
 
 // toCome is what is still to be picked in a middling year, kg: what the weeks
-// from this one on bring, and not more than was not picked yet.
-func (g *grower) toCome(out *Standing) float64 {
+// from this one on bring by the garden's own yield, and not more than was not
+// picked yet.
+func (g *grower) toCome(out *Standing, yield float64) float64 {
 	if out.deeds.cleared.Known() || out.middle < 0 {
 		return 0
 	}
 	var totals []float64
+	scale := out.ScaleM2 * yield * out.deeds.left(&out.Planting)
 	for i := range out.courses {
 		kg, whole := 0.0, 0.0
 		for _, p := range out.courses[i].course.Pickings {
@@ -327,13 +387,13 @@ func (g *grower) toCome(out *Standing) float64 {
 		if out.takenOnce() && !out.deeds.firstPick.Known() {
 			kg = whole // it waits where it stands
 		}
-		totals = append(totals, math.Max(0, math.Min(kg*out.ScaleM2, whole*out.ScaleM2-out.PickedKg)))
+		totals = append(totals, math.Max(0, math.Min(kg*scale, whole*scale-out.PickedKg)))
 	}
 	return grow.Quantile(totals, 0.5)
 }
 
 // words says in one line how the planting does.
-func (s *Standing) words(today calendar.Date) string {
+func (s *Standing) words(today calendar.Date, say measures) string {
 	switch s.Stage {
 	case Cleared, LostAll, Over:
 		return string(s.Stage)
@@ -341,7 +401,7 @@ func (s *Standing) words(today calendar.Date) string {
 	odds := s.FirstPick
 	switch {
 	case s.deeds.firstPick.Known():
-		return fmt.Sprintf("picked since %s, %.1f kg so far, about %.1f kg to come", s.deeds.firstPick.Format("2 January"), s.PickedKg, s.ToComeKg)
+		return fmt.Sprintf("picked since %s, %s", s.deeds.firstPick.Format("2 January"), s.soFar(say))
 	case !odds.P50.Known():
 		return fmt.Sprintf("gives in %.0f of 10 years", 10*s.Success)
 	case odds.P90.Known() && odds.P90 < today:
@@ -354,9 +414,27 @@ func (s *Standing) words(today calendar.Date) string {
 	return words
 }
 
+// soFar is what was picked and what is to come.
+func (s *Standing) soFar(say measures) string {
+	picked := say.weighed(s.PickedKg) + " so far"
+	if s.PickedKg <= 0 {
+		picked = "nothing weighed"
+	}
+	if s.ToComeKg < nothingKg {
+		return picked + ", nothing more to come"
+	}
+	return picked + ", " + say.weight(s.ToComeKg) + " to come"
+}
+
+// nothingKg is less than a leaf.
+const nothingKg = 0.005
+
 func between(odds Odds) string {
 	if !odds.P90.Known() {
 		return fmt.Sprintf("by %s in half the years", odds.P50.Format("2 January"))
+	}
+	if odds.P10 == odds.P90 {
+		return "about " + odds.P90.Format("2 January")
 	}
 	from := odds.P10.Format("2 January")
 	if odds.P10.Month() == odds.P90.Month() && odds.P10.Year() == odds.P90.Year() {

@@ -47,14 +47,6 @@ func rule(name string) float64 {
 	return r.Value
 }
 
-// ruleOr is rule for names made up from data, which may have none.
-func ruleOr(name string, otherwise float64) float64 {
-	if r, ok := Rules()[name]; ok {
-		return r.Value
-	}
-	return otherwise
-}
-
 // rowsOf reads an embedded table without its head.
 func rowsOf(name, text string) [][]string {
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()

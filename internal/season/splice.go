@@ -22,6 +22,7 @@ type splice struct {
 	record *weather.Record
 	lead   calendar.Date // the real day on which every strand begins
 	bases  []calendar.Date
+	past   []calendar.Date // of each strand, the real day on which its own past begins
 	etMM   []float64
 
 	measured calendar.Date // last day that is this year's own; None
@@ -159,7 +160,7 @@ func readGauges(entries []diary.Entry, lead, today calendar.Date, own []dayWeath
 // lay writes the strands one after another.
 func (s *splice) lay(in *Input, md calendar.MonthDay, span int, own []dayWeather, past []calendar.Date) {
 	first := s.lead.Year()
-	s.bases = make([]calendar.Date, len(past))
+	s.bases, s.past = make([]calendar.Date, len(past)), past
 	start, end := md.In(first), md.In(first+span*len(past))
 	r := blank(in.Record, start, int(end-start))
 	s.days = math.MaxInt

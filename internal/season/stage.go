@@ -25,7 +25,7 @@ func (g *grower) tellStage(s *Standing) {
 		if s.isOver(today) {
 			s.Stage = Over
 		}
-	case !s.Route.Raised && (!s.Up.Known() || s.Up > today):
+	case !d.newYear.Known() && !s.Route.Raised && (!s.Up.Known() || s.Up > today):
 		s.Stage = Sown
 	default:
 		s.Stage = g.leafStage(s.Share)
@@ -102,6 +102,9 @@ func heatShare(t *grow.Track, from calendar.Date, days, whole int) float64 {
 
 // coldStage is the stage by which the catalogue tells frost damage.
 func (s *Standing) coldStage() string {
+	if s.deeds.newYear.Known() && s.Stage != Picking {
+		return "wintering" // it rests below ground
+	}
 	switch s.Stage {
 	case Young:
 		return "young"

@@ -1,6 +1,8 @@
 package season
 
 import (
+	"time"
+
 	"haulm/internal/calendar"
 	"haulm/internal/grow"
 )
@@ -11,11 +13,14 @@ type State struct {
 	Years     int           `json:"weather_years"`
 	Measured  calendar.Date `json:"measured_to"` // last day of this year's own weather; None where there is none
 	Forecast  calendar.Date `json:"forecast_to"` // last day of the forecast; None where there is none
+	Made      time.Time     `json:"forecast_made,omitzero"`
 	Plantings []Standing    `json:"plantings"`
 	Jobs      []Job         `json:"jobs"` // what matters most first
 	Minutes   float64       `json:"minutes"`
 	Water     []Water       `json:"water"` // the driest first
 	Alarms    []Alarm       `json:"alarms"`
+	Learnt    *Lessons      `json:"learnt,omitempty"` // what this garden has taught; all of the above goes by it
+	Hours     bool          `json:"hourly"`           // the rules of disease went by measured or forecast hours
 }
 
 // Stage is how far a planting has come.
@@ -57,11 +62,13 @@ type Standing struct {
 	PickedKg  float64       `json:"picked_kg"`
 	ToComeKg  float64       `json:"to_come_kg"` // in a middling year
 	Words     string        `json:"says"`
+	Learnt    string        `json:"learnt,omitempty"` // how this crop does here against the book, "" where it has no results of its own
 
 	Pace    grow.Pace `json:"-"`
 	deeds   deeds
 	track   *grow.Track
 	courses []scenario
+	rest    []Rest
 	middle  int // of courses: the one with the middling first picking; -1 where none gives
 }
 

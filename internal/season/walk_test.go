@@ -164,14 +164,13 @@ func (k *walker) do(j *Job) {
 	if p := standingPlanting(k.in.Plantings, j.Key); p != nil {
 		e.Crop, e.Place = p.Crop.Key, p.Place.Name
 	}
-	amount := firstNumberOf(j.Amount)
 	switch j.Kind {
 	case "pick", "lift":
-		e.Amount, e.Unit = amount, diary.Kilogram
-		k.picked[j.Crop] += amount
+		e.Amount, e.Unit = j.Kg, diary.Kilogram
+		k.picked[j.Crop] += j.Kg
 	case "water":
-		e.Amount, e.Unit = amount, diary.Litre
-		k.watered[j.Crop] += amount
+		e.Amount, e.Unit = j.Litres, diary.Litre
+		k.watered[j.Crop] += j.Litres
 	}
 	if j.TicksOff == "" {
 		e.Kind, e.Text = diary.Skipped, j.ID
@@ -189,14 +188,6 @@ func standingPlanting(list []Planting, key string) *Planting {
 		}
 	}
 	return nil
-}
-
-func firstNumberOf(s string) float64 {
-	v := numbersIn(s)
-	if len(v) == 0 {
-		return 0
-	}
-	return v[0]
 }
 
 // week writes the week before monday and begins a new one.

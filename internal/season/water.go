@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/grow"
 	"haulm/internal/soil"
@@ -31,7 +32,10 @@ type Water struct {
 	Loss     float64       `json:"loss_share"`         // of the crop lost in a middling year if no water is given from now on
 	Days     float64       `json:"lasts_days"`         // until short, middling; the days looked ahead where it is longer
 	WeekLoss float64       `json:"week_loss_share"`    // … and if none is given for a week
-	Kept     bool          `json:"kept_moist"`         // no rain reaches it and no watering is noted: it is taken to have been kept moist
+	UseMM    float64       `json:"week_use_mm"`        // what crop and ground would use in the coming week, middling; 1 mm is a litre on 1 m2; 0 for pots
+	RainMM   float64       `json:"week_rain_mm"`       // what the rain of a middling week brings
+	Soil     string        `json:"soil,omitempty"`     // texture; "" for pots
+	Kept     bool          `json:"kept_moist"`         // no watering is noted, and no rain reaches it or none is measured: it is taken to have been kept moist
 	Guess    bool          `json:"guess"`              // no weather was measured this year: a usual one is assumed
 	Words    string        `json:"says"`
 }
@@ -80,23 +84,26 @@ type bed struct {
 	last     calendar.Date
 	water    map[calendar.Date]float64 // mm given, by day
 	is       waterRules
-	kept     bool // under cover and no watering noted: taken to have been kept moist
+	texture  soil.Texture
+	watered  bool          // a watering is noted
+	deep     bool          // no water is given: it roots as deep as it can
+	kept     calendar.Date // until this day it is taken to have been watered when short; None where it is not
 }
 
-// waterRules are the figures of data/rules.csv that every day of every strand
-// asks for.
-type waterRules struct{ capacity, wilting, initialKcb, belowKc, initialUntil, fullFrom, seedlingM, wetted, mulched float64 }
+// waterRules are the figures, of data/rules.csv and of the catalogue, that every
+// day of every strand asks for.
+type waterRules struct{ initialKcb, belowKc, initialUntil, fullFrom, seedlingM, wetted, mulched float64 }
 
-func newWaterRules() waterRules {
+func newWaterRules(c *crop.Constants) waterRules {
 	return waterRules{
-		rule("soil.field_capacity"), rule("soil.wilting_point"), rule("water.kcb_initial"), rule("water.kcb_below_kc"), rule("water.initial_until_share"),
-		rule("water.full_from_share"), rule("water.root_seedling_m"), rule("water.wetted_share"), rule("water.mulch_cover_share"),
+		rule("water.kcb_initial"), rule("water.kcb_below_kc"), c.WaterInitialShare,
+		c.WaterFullShare, c.SeedlingRootM, rule("water.wetted_share"), rule("water.mulch_cover_share"),
 	}
 }
 
 func (g *grower) newBed(s *Standing) *bed {
 	c := &s.courses[s.middle].course
-	b := &bed{g: g, s: s, from: s.groundFrom(), up: grewFrom(c), first: c.FirstPick, last: c.LastPick, rain: 1, light: 1, is: newWaterRules(), water: map[calendar.Date]float64{}}
+	b := &bed{g: g, s: s, from: s.groundFrom(), up: grewFrom(c), first: c.FirstPick, last: c.LastPick, rain: 1, light: 1, is: newWaterRules(&g.in.Catalogue.Constants), water: map[calendar.Date]float64{}}
 	if s.deeds.firstPick.Known() {
 		b.first = s.deeds.firstPick
 	}
@@ -106,14 +113,13 @@ func (g *grower) newBed(s *Standing) *bed {
 	if !b.last.Known() || b.last < b.first {
 		b.last = b.first
 	}
-	b.surface = soil.Surface{
-		EvaporableMM: soil.EvaporableMM(rule("soil.field_capacity"), rule("soil.wilting_point"), rule("soil.surface_layer_m")),
-		ReadyMM:      rule("soil.surface_ready_mm"),
-	}
+	b.texture, _ = soil.TextureOf(g.in.Garden.SoilAt(s.Place)) // garden.Check knows them
+	b.surface = b.texture.Surface(g.in.Catalogue.Constants.SurfaceLayerM)
 	if cover, err := g.in.Catalogue.Cover(s.Place.Cover); err == nil && cover.Key != "" {
-		b.rain, b.light = ruleOr("cover."+cover.Key+".rain_share", 1), cover.LightShare
+		b.rain, b.light = cover.RainShare, cover.LightShare
 	}
-	b.kept = b.rain < 0.5 && len(s.deeds.water) == 0
+	b.watered = len(s.deeds.water) > 0
+	b.kept = b.keptUntil()
 	if s.AreaM2 > 0 {
 		for _, w := range s.deeds.water {
 			b.water[w.day] += w.litres / s.AreaM2
@@ -122,9 +128,34 @@ func (g *grower) newBed(s *Standing) *bed {
 	return b
 }
 
+// keptUntil is the day until which the ground is taken to have been watered
+// whenever it was short, though nobody noted it: always where no rain reaches
+// it, and until a week before the first that is noted where the weather was not
+// measured. Where it was measured, what is not noted was not done.
+func (b *bed) keptUntil() calendar.Date {
+	switch {
+	case b.rain < 0.5 && !b.watered:
+		return b.g.in.Today
+	case b.g.measuredToNow():
+		return calendar.None
+	case b.watered:
+		return b.s.deeds.water[0].day.Add(-int(rule("water.unnoted_days")))
+	}
+	return b.g.in.Today.Add(-int(rule("water.unnoted_days")))
+}
+
+// measuredToNow says whether this year's own weather reaches to about today.
+func (g *grower) measuredToNow() bool {
+	m := g.splice.measured
+	return m.Known() && m >= g.in.Today.Add(-2)
+}
+
 // grown is how far the planting is on its way to the first picking on a day,
 // by plain days: the water balance does not mind more than that.
 func (b *bed) grown(day calendar.Date) float64 {
+	if b.s.deeds.newYear.Known() {
+		return 1 // its roots are grown
+	}
 	if day <= b.up {
 		return 0
 	}
@@ -144,7 +175,7 @@ func (b *bed) basal(day calendar.Date) float64 {
 		return start
 	case grown < full:
 		return start + (top-start)*(grown-from)/(full-from)
-	case day <= b.first || b.last <= b.first:
+	case b.s.deeds.newYear.Known() || day <= b.first || b.last <= b.first:
 		return top
 	}
 	late := math.Min(1, float64(day-b.first)/float64(b.last-b.first))
@@ -154,13 +185,16 @@ func (b *bed) basal(day calendar.Date) float64 {
 // rootM is how deep it draws on a day.
 func (b *bed) rootM(day calendar.Date) float64 {
 	seedling := b.is.seedlingM
-	grown := (b.s.Crop.Water.RootMinM + b.s.Crop.Water.RootMaxM) / 2 // table 22: the less for watered crops, the more for rain-fed
+	grown := (b.s.Crop.Water.RootMinM + b.s.Crop.Water.RootMaxM) / 2 // table 22: the less for watered crops
+	if b.deep || b.s.Place.RainFed {
+		grown = b.s.Crop.Water.RootMaxM // the more for rain-fed ones
+	}
 	return seedling + math.Max(0, grown-seedling)*math.Min(1, b.grown(day)/b.is.fullFrom)
 }
 
 // totalMM is what its roots reach when the ground is full.
 func (b *bed) totalMM(day calendar.Date) float64 {
-	return soil.TotalWaterMM(b.is.capacity, b.is.wilting, b.rootM(day))
+	return b.texture.TotalMM(b.rootM(day))
 }
 
 // step carries the ground through one day of strand n. given is water in mm.
@@ -171,10 +205,7 @@ func (b *bed) step(state soil.Dryness, n int, day calendar.Date, given float64) 
 	}
 	r := b.g.splice.record
 	et := b.g.splice.etMM[i] * b.light
-	rain := r.RainMM[i] * b.rain
-	if math.IsNaN(rain) {
-		rain = 0
-	}
+	rain := b.rainMM(n, day)
 	height := math.Max(0.05, b.s.Crop.HeightM*b.grown(day))
 	basal := b.basal(day)
 	wind, humid := r.WindMS[i], math.NaN()
@@ -191,7 +222,7 @@ func (b *bed) step(state soil.Dryness, n int, day calendar.Date, given float64) 
 	out := b.surface.Step(state, soil.Growing{
 		ReferenceMM: et, Basal: basal, Most: soil.KcMost(basal, wind, humid, height), HeightM: height,
 		Wetted: wetted, TotalMM: b.totalMM(day), DepletionShare: b.s.Crop.Water.Depletion,
-		In: soil.Supply{RainMM: soil.EffectiveRainMM(rain, et), IrrigationMM: given},
+		In: soil.Supply{RainMM: rain, IrrigationMM: given},
 	})
 	if b.s.deeds.mulched {
 		saved := out.EvaporationMM * (1 - soil.OrganicMulchShare(b.is.mulched))
@@ -199,6 +230,15 @@ func (b *bed) step(state soil.Dryness, n int, day calendar.Date, given float64) 
 		out.ActualMM -= saved
 	}
 	return out, true
+}
+
+// rainMM is the rain of a day of strand n that gets past the surface.
+func (b *bed) rainMM(n int, day calendar.Date) float64 {
+	i, ok := b.g.splice.index(n, day)
+	if !ok || math.IsNaN(b.g.splice.record.RainMM[i]) {
+		return 0
+	}
+	return soil.EffectiveRainMM(b.g.splice.record.RainMM[i]*b.rain, b.g.splice.etMM[i]*b.light)
 }
 
 // toDate runs the ground from bare fallow to this morning in strand n, adding
@@ -211,7 +251,7 @@ func (b *bed) toDate(n int) (state soil.Dryness, drawn, full float64) {
 			continue
 		}
 		state = out.Dryness
-		if b.kept && state.RootMM > out.ReadyMM {
+		if b.kept.Known() && day < b.kept && state.RootMM > out.ReadyMM {
 			state = soil.Dryness{}
 		}
 		if day >= b.up {
@@ -233,13 +273,13 @@ func (g *grower) bedWater(s *Standing) Water {
 	w.LeftMM = math.Max(0, w.HoldsMM-middle.state.RootMM)
 	w.Share = w.LeftMM / w.HoldsMM
 	w.LeftL = w.LeftMM * s.AreaM2
-	w.Guess, w.Kept = strands > 1, b.kept
+	w.Guess, w.Kept, w.Soil = strands > 1, b.kept.Known() && !b.watered, b.texture.Name
 	b.ahead(&w, states)
 	depth := math.Min(middle.state.RootMM, rule("water.most_at_once_mm"))
 	w.Litres = soil.Litres(depth, s.AreaM2, 1)
 	w.Cans = soil.Cans(w.Litres, canLitres())
 	w.Critical = s.critical()
-	w.Words = w.say(today)
+	w.Words = w.say(today, g.say())
 	return w
 }
 
@@ -252,7 +292,7 @@ type soilState struct {
 // strandsToday is the ground this morning: once where this year's weather is
 // measured to yesterday, else in every strand, the wettest first.
 func (g *grower) strandsToday(b *bed) (strands int, out []soilState) {
-	if m := g.splice.measured; m.Known() && m >= g.in.Today.Add(-2) {
+	if g.measuredToNow() {
 		state, drawn, full := b.toDate(0)
 		return 1, []soilState{{state, drawn, full}}
 	}
@@ -265,52 +305,66 @@ func (g *grower) strandsToday(b *bed) (strands int, out []soilState) {
 }
 
 // ahead runs on from this morning in every strand without water: when it gets
-// short, and what that costs by the last picking.
+// short, what a week would use, and what the drought costs by the last picking.
 func (b *bed) ahead(w *Water, states []soilState) {
-	const farthest, week = 150, 7
-	every := 1 + b.g.splice.years()/12 // a middling loss needs no more than a dozen years
-	today := b.g.in.Today
+	middle := states[len(states)/2]
+	const week = 7
 	window := int(rule("water.ahead_days"))
-	var days, losses, weeks []float64
+	today := b.g.in.Today
+	var days, uses, rains, misses []float64
 	for n := range b.g.splice.years() {
-		at := states[len(states)/2]
-		short, end := math.Inf(1), min(int(b.last-today), farthest)
-		if n%every != 0 {
-			end = 0
-		}
-		missed := 0.0
-		for k := range max(window, end) {
-			out, ok := b.step(at.state, n, today.Add(k), 0)
+		state, short, use, rain, missed := middle.state, math.Inf(1), 0.0, 0.0, 0.0
+		for k := range window {
+			out, ok := b.step(state, n, today.Add(k), 0)
 			if !ok {
 				break
 			}
-			if k == 0 && at.state.RootMM > out.ReadyMM {
-				w.Short = true
-			}
-			at.state = out.Dryness
+			w.Short = w.Short || k == 0 && state.RootMM > out.ReadyMM
+			state = out.Dryness
 			if out.RootMM > out.ReadyMM && math.IsInf(short, 1) {
 				short = float64(k)
 			}
 			if k < week {
+				use += out.CropETMM
 				missed += out.FullTranspiration - out.TranspirationMM
-			}
-			if k < end {
-				at.drawn += out.TranspirationMM
-				at.full += out.FullTranspiration
+				rain += b.rainMM(n, today.Add(k))
 			}
 		}
-		days = append(days, short)
-		if end == 0 && every > 1 && n%every != 0 {
-			continue
-		}
-		weeks = append(weeks, b.s.Crop.Water.Ky*missed/math.Max(1, at.full))
-		losses = append(losses, 1-soil.RelativeYield(b.s.Crop.Water.Ky, at.drawn, at.full))
+		days, uses, rains, misses = append(days, short), append(uses, use), append(rains, rain), append(misses, missed)
 	}
 	w.Days = math.Min(grow.Quantile(days, 0.5), float64(window))
 	if w.Days < float64(window) {
 		w.ShortBy = today.Add(int(w.Days))
 	}
-	w.Loss, w.WeekLoss = grow.Quantile(losses, 0.5), grow.Quantile(weeks, 0.5)
+	w.UseMM, w.RainMM = grow.Quantile(uses, 0.5), grow.Quantile(rains, 0.5)
+	ever, full := b.losses(middle)
+	w.Loss, w.WeekLoss = ever, b.s.Crop.Water.Ky*grow.Quantile(misses, 0.5)/math.Max(1, full)
+}
+
+// losses is the share of the crop lost in a middling year if no water is given
+// any more, and what it would draw in its life if water were free, mm.
+// Unwatered, it roots as deep as it can.
+func (b *bed) losses(from soilState) (share, fullMM float64) {
+	const farthest, enough = 150, 12 // a middling loss needs no more than a dozen years
+	b.deep = true
+	defer func() { b.deep = false }()
+	end := min(int(b.last-b.g.in.Today), farthest)
+	var losses, fulls []float64
+	for n := 0; n < b.g.splice.years(); n += 1 + b.g.splice.years()/enough {
+		at := from
+		for k := range end {
+			out, ok := b.step(at.state, n, b.g.in.Today.Add(k), 0)
+			if !ok {
+				break
+			}
+			at.state = out.Dryness
+			at.drawn += out.TranspirationMM
+			at.full += out.FullTranspiration
+		}
+		fulls = append(fulls, at.full)
+		losses = append(losses, 1-soil.RelativeYield(b.s.Crop.Water.Ky, at.drawn, at.full))
+	}
+	return grow.Quantile(losses, 0.5), grow.Quantile(fulls, 0.5)
 }
 
 // critical says why the present stage minds a drought more than others, from
@@ -338,20 +392,23 @@ func (s *Standing) critical() string {
 }
 
 // say puts the water into one sentence.
-func (w *Water) say(today calendar.Date) string {
+func (w *Water) say(today calendar.Date, say measures) string {
 	var b strings.Builder
-	holds := fmt.Sprintf("holds %.0f of %.0f mm", w.LeftMM, w.HoldsMM)
+	holds := fmt.Sprintf("holds %s of %s", say.depth(w.LeftMM), say.depth(w.HoldsMM))
 	if w.Pot {
-		holds = fmt.Sprintf("holds %.0f litres of use to plants (%.0f %%)", w.LeftL, 100*w.Share)
+		holds = fmt.Sprintf("holds %s of use to plants (%.0f %%)", say.water(w.LeftL), 100*w.Share)
 	}
 	fmt.Fprintf(&b, "%s %s", capital(w.Crop), holds)
 	switch {
 	case w.Short:
-		fmt.Fprintf(&b, "; short now: %.0f litres (%s) at the base", w.Litres, cansWords(w.Cans))
+		fmt.Fprintf(&b, "; short now: %s (%s) at the base", say.water(w.Litres), cansWords(w.Cans))
 	case w.ShortBy.Known():
-		fmt.Fprintf(&b, "; short by %s if no rain falls beyond the usual: then %.0f litres (%s)", w.ShortBy.Format("2 January"), w.Litres, cansWords(w.Cans))
+		fmt.Fprintf(&b, "; short by %s if no rain falls beyond the usual: then %s (%s)", w.ShortBy.Format("2 January"), say.water(w.Litres), cansWords(w.Cans))
 	default:
 		b.WriteString("; enough for the days ahead")
+	}
+	if w.UseMM >= 1 && !w.Pot {
+		fmt.Fprintf(&b, "; it uses about %s a week now, and the rain of a middling week brings %s", say.depth(w.UseMM), say.depth(w.RainMM))
 	}
 	if w.Critical != "" && (w.Short || w.ShortBy.Known()) {
 		fmt.Fprintf(&b, "; it minds most now (%s)", w.Critical)
@@ -360,7 +417,10 @@ func (w *Water) say(today calendar.Date) string {
 		fmt.Fprintf(&b, "; with no more water about %.0f %% of the crop is lost in a middling year", 100*w.Loss)
 	}
 	if w.Kept {
-		b.WriteString("; no rain reaches it and no watering is noted: taken to have been kept moist")
+		b.WriteString("; no watering is noted: taken to have been kept moist")
+		if w.Guess {
+			b.WriteString(" until a week ago")
+		}
 	}
 	if w.Guess {
 		b.WriteString("; a guess: this year's weather was not measured here")

@@ -131,3 +131,96 @@ func TestGaugeIsBelieved(t *testing.T) {
 		t.Errorf("20 mm in the gauge raised it from %.1f to %.1f mm", before.LeftMM, after.LeftMM)
 	}
 }
+
+// In July a full stand in a mild climate uses 20 to 25 litres a square metre
+// and week (FAO-56: a reference of about 3 mm a day at 53 °N, table 12's Kc of
+// 1.05 to 1.15), and usual rain brings part of it.
+func TestAWeekOfJulyIsBelievable(t *testing.T) {
+	w := newWorld(t)
+	in, _ := w.carrots("2022-07-25")
+	x := look(t, in).Water[0]
+	if x.UseMM < 18 || x.UseMM > 27 || x.RainMM < 5 || x.RainMM > 20 {
+		t.Errorf("beans in flower: %.1f mm used and %.1f mm of rain in a week", x.UseMM, x.RainMM)
+	}
+}
+
+// The texture of the ground says what it holds: FAO-56 table 19 between sand
+// and silt.
+func TestTextureSaysWhatItHolds(t *testing.T) {
+	w := newWorld(t)
+	in, _ := w.carrots("2022-07-25")
+	holds := map[string]float64{}
+	for _, texture := range []string{"", "loam", "sand", "silt"} {
+		in.Garden.Soil = texture
+		x := look(t, in).Water[0]
+		if holds[texture] = x.HoldsMM; texture != "" && x.Soil != texture {
+			t.Errorf("%s is told as %s", texture, x.Soil)
+		}
+	}
+	if holds[""] != holds["loam"] || math.Abs(holds["sand"]/holds["silt"]-0.08/0.18) > 1e-9 {
+		t.Errorf("the grounds hold %v", holds)
+	}
+	in.Garden.Places[0].Soil = "sand" // the place's own goes before the garden's
+	for i := range in.Plantings {
+		in.Plantings[i].Place.Soil = "sand"
+	}
+	if x := look(t, in).Water[0]; x.HoldsMM != holds["sand"] {
+		t.Errorf("a sandy place in a garden of silt holds %.1f mm", x.HoldsMM)
+	}
+}
+
+// Without measured weather and without a watering noted nobody knows what the
+// ground holds: it is taken to have been kept until a week ago, and one that
+// was noted counts.
+func TestWhatNobodyNotedIsNotHeldAgainstTheGround(t *testing.T) {
+	w := newWorld(t)
+	in, p := w.carrots("2022-07-25")
+	past := *w.record
+	until, _ := past.Index(day("2021-12-31"))
+	r := *past.Between(past.Start, past.Start.Add(until))
+	in.Record = &r
+	s := look(t, in)
+	if s.Measured.Known() {
+		t.Fatalf("measured to %s", s.Measured)
+	}
+	unnoted := s.Water[0]
+	if !unnoted.Guess || !unnoted.Kept || unnoted.Share < 0.4 {
+		t.Errorf("unnoted: %+v", unnoted)
+	}
+	given := entry(diary.Watered, "2022-07-23", p)
+	given.Amount, given.Unit = 120, diary.Litre
+	in.Diary = append(in.Diary, given)
+	if noted := look(t, in).Water[0]; noted.Kept || noted.LeftMM <= unnoted.LeftMM {
+		t.Errorf("120 litres the day before yesterday: %+v", noted)
+	}
+}
+
+// Water noted for one place fills that place alone.
+func TestWaterFillsItsOwnPlaceOnly(t *testing.T) {
+	w := newWorld(t)
+	g := bedsOf(2)
+	a := w.planting(g, "french_bean_bush", "drilled", "Bed 1", 0, 200, "2022-05-16", "")
+	b := w.planting(g, "beetroot", "drilled", "Bed 1", 200, 400, "2022-05-02", "")
+	c := w.planting(g, "french_bean_bush", "drilled", "Bed 2", 0, 400, "2022-05-16", "")
+	in := w.input(g, "2022-07-20", a, b, c)
+	in.Record = w.dry("2022-06-01")
+	in.Diary = []diary.Entry{entry(diary.Sown, "2022-05-02", b), entry(diary.Sown, "2022-05-16", a), entry(diary.Sown, "2022-05-16", c)}
+	left := func() map[string]float64 {
+		out := map[string]float64{}
+		for _, x := range look(t, in).Water {
+			out[x.Key] = x.LeftMM
+		}
+		return out
+	}
+	before := left()
+	in.Diary = append(in.Diary, diary.Entry{Kind: diary.Watered, Day: day("2022-07-19"), Place: "Bed 1", Amount: 60, Unit: diary.Litre})
+	after := left()
+	for _, p := range []Planting{a, b} {
+		if gain := after[p.Key] - before[p.Key]; gain < 60/4.8-2.5 || gain > 60/4.8+1e-9 {
+			t.Errorf("%s: 60 litres on 4.8 m² raised it by %.2f mm", p.name(), gain)
+		}
+	}
+	if after[c.Key] != before[c.Key] {
+		t.Errorf("Bed 2 holds %.2f mm, before Bed 1 was watered %.2f", after[c.Key], before[c.Key])
+	}
+}

@@ -23,9 +23,10 @@ type pots struct {
 func (g *grower) newPots(s *Standing) *pots {
 	count := float64(max(1, (s.ToCM-s.FromCM)/garden.PotPitchCM))
 	litres := s.Place.Litres * count
+	rules := &g.in.Catalogue.Constants
 	return &pots{
 		bed:      g.newBed(s),
-		holdsL:   soil.PotWaterLitres(litres, rule("pot.capacity_share"), rule("pot.unavailable_share")),
+		holdsL:   soil.PotWaterLitres(litres, rules.PotCapacity, rules.PotUnavailable),
 		mouthM2:  count * math.Pi / 4 * math.Pow(ground.PotDiameterCM(s.Place.Litres)/100, 2),
 		canopyM2: rule("pot.canopy_m2_per_litre") * litres,
 	}
@@ -66,7 +67,7 @@ func (g *grower) potWater(s *Standing) Water {
 	left := p.leftToday()
 	w.LeftL, w.Share, w.HoldsMM = left, left/p.holdsL, p.holdsL/p.mouthM2
 	w.LeftMM = left / p.mouthM2
-	short := 1 - rule("pot.use_until_share")
+	short := 1 - g.in.Catalogue.Constants.PotUseShare
 	w.Short = w.Share < short
 	window := int(rule("water.ahead_days"))
 	var days []float64
@@ -88,7 +89,7 @@ func (g *grower) potWater(s *Standing) Water {
 	w.Cans = soil.Cans(w.Litres, canLitres())
 	w.Kept = len(s.deeds.water) == 0
 	w.Guess = !g.splice.measured.Known()
-	w.Words = w.say(today)
+	w.Words = w.say(today, g.say())
 	return w
 }
 
@@ -96,7 +97,7 @@ func (g *grower) potWater(s *Standing) Water {
 // owner who notes no watering is taken to water whenever they are short.
 func (p *pots) leftToday() float64 {
 	left := p.holdsL
-	short := (1 - rule("pot.use_until_share")) * p.holdsL
+	short := (1 - p.g.in.Catalogue.Constants.PotUseShare) * p.holdsL
 	noted := len(p.s.deeds.water) > 0
 	for day := p.from; day < p.g.in.Today; day++ {
 		given := p.water[day] * p.s.AreaM2

@@ -5,11 +5,10 @@ import (
 	"slices"
 	"testing"
 
-	"haulm/internal/forecast"
-
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/diary"
+	"haulm/internal/forecast"
 	"haulm/internal/garden"
 	"haulm/internal/ground"
 	"haulm/internal/normals"

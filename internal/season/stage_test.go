@@ -1,0 +1,90 @@
+package season
+
+import (
+	"math"
+	"testing"
+
+	"haulm/internal/diary"
+)
+
+// Each stage that is noted moves what is foreseen: what comes late goes out
+// late, what is out is out on its day, and what was cleared is over.
+func TestEveryNotedStageIsGoneBy(t *testing.T) {
+	w := newWorld(t)
+	g := bedsOf(2)
+	p := w.planting(g, "courgette", "pot", "Bed 1", 0, 200, "2022-04-18", "2022-05-16")
+	in := w.input(g, "2022-05-14", p)
+	sown := entry(diary.Sown, "2022-04-18", p)
+	with := func(entries ...diary.Entry) *Standing {
+		t.Helper()
+		in.Diary = append([]diary.Entry{sown}, entries...)
+		return &look(t, in).Plantings[0]
+	}
+	free := with()
+	if usual := with(entry(diary.Up, "2022-04-25", p)); usual.Out != free.Out {
+		t.Errorf("up after a week moves the setting out from %s to %s", free.Out, usual.Out)
+	}
+	in.Today = day("2022-05-27")
+	free = with()
+	late := with(entry(diary.Up, "2022-05-25", p))
+	if !late.UpSeen || late.Out < free.Out+5 || late.FirstPick.P50 < free.FirstPick.P50+4 {
+		t.Errorf("up on 25 May instead of about 25 April: out %s (was %s), first picking %s (was %s)", late.Out, free.Out, late.FirstPick.P50, free.FirstPick.P50)
+	}
+	in.Today = day("2022-05-14")
+	pricked := with(entry(diary.PrickedOut, "2022-05-13", p))
+	if days := float64(pricked.Out - day("2022-05-13")); days < rule("raise.after_pricking_days") || days > 30 {
+		t.Errorf("pricked out on 13 May it goes out on %s", pricked.Out)
+	}
+	in.Today = day("2022-06-20")
+	out := with(entry(diary.Planted, "2022-06-02", p))
+	if out.Out != day("2022-06-02") || out.Stage == Raising {
+		t.Errorf("planted on 2 June: out %s, %s", out.Out, out.Stage)
+	}
+	in.Today = day("2022-08-20")
+	picked := with(entry(diary.Planted, "2022-06-02", p), entry(diary.Picked, "2022-07-29", p))
+	if picked.Stage != Picking || picked.FirstPick != (Odds{day("2022-07-29"), day("2022-07-29"), day("2022-07-29")}) {
+		t.Errorf("picked from 29 July: %s, %v", picked.Stage, picked.FirstPick)
+	}
+	cleared := with(entry(diary.Planted, "2022-06-02", p), entry(diary.Picked, "2022-07-29", p), entry(diary.Cleared, "2022-08-18", p))
+	if cleared.Stage != Cleared || cleared.ToComeKg != 0 {
+		t.Errorf("cleared: %s with %g kg to come", cleared.Stage, cleared.ToComeKg)
+	}
+}
+
+// Part of the plants lost is part of what is to come; all of them is the end.
+func TestLossesComeOffWhatIsToCome(t *testing.T) {
+	w := newWorld(t)
+	g := bedsOf(1)
+	p := w.planting(g, "french_bean_bush", "drilled", "Bed 1", 0, 400, "2022-05-16", "")
+	in := w.input(g, "2022-07-01", p)
+	sown := entry(diary.Sown, "2022-05-16", p)
+	loss := func(amount float64, u diary.Unit) diary.Entry {
+		e := entry(diary.Lost, "2022-06-20", p)
+		e.Amount, e.Unit = amount, u
+		return e
+	}
+	whole := func(entries ...diary.Entry) Standing {
+		t.Helper()
+		in.Diary = append([]diary.Entry{sown}, entries...)
+		return look(t, in).Plantings[0]
+	}
+	all := whole().ToComeKg
+	for _, c := range []struct {
+		losses []diary.Entry
+		left   float64
+	}{
+		{[]diary.Entry{loss(50, diary.Percent)}, 0.5},
+		{[]diary.Entry{loss(50, diary.Percent), loss(50, diary.Percent)}, 0.25},
+		{[]diary.Entry{loss(float64(p.Plants)/4, diary.Count)}, 0.75},
+		{[]diary.Entry{loss(2, diary.Kilogram)}, 1},
+	} {
+		if got := whole(c.losses...); math.Abs(got.ToComeKg/all-c.left) > 1e-9 || got.Stage == LostAll {
+			t.Errorf("%v leaves %.3f, want %.2f (%s)", c.losses, got.ToComeKg/all, c.left, got.Stage)
+		}
+	}
+	for _, e := range []diary.Entry{loss(100, diary.Percent), loss(float64(p.Plants), diary.Count), loss(0, diary.NoUnit)} {
+		if got := whole(e); got.Stage != LostAll || got.ToComeKg != 0 {
+			t.Errorf("%v %s leaves %s with %g kg", e.Amount, e.Unit, got.Stage, got.ToComeKg)
+		}
+	}
+}
