@@ -10,6 +10,7 @@ require (
 	github.com/chromedp/chromedp v0.23.0
 	modernc.org/sqlite v1.62.0
 	pgregory.net/rapid v1.3.0
+	rsc.io/qr v0.2.0
 )
 
 require (

@@ -1,0 +1,229 @@
+package reckoning
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"haulm/internal/calendar"
+)
+
+// WeatherYear is how the year's weather ranks among the others on record.
+type WeatherYear struct {
+	Known     bool     `json:"known"` // some of the year is on record
+	Estimated bool     `json:"estimated"`
+	Years     int      `json:"years"` // compared, this one counted
+	Notable   []string `json:"notable"`
+	Months    []Month  `json:"months"` // those of the year that are whole
+}
+
+// Month is one month of the year among the same months of all years.
+type Month struct {
+	First    calendar.Date `json:"first"`
+	MeanC    float64       `json:"mean_c"`
+	MiddleC  float64       `json:"middling_mean_c"`
+	WarmRank int           `json:"warm_rank"` // 1 = the warmest
+	RainMM   float64       `json:"rain_mm"`
+	MiddleMM float64       `json:"middling_rain_mm"`
+	WetRank  int           `json:"wet_rank"` // 1 = the wettest
+	Of       int           `json:"of_years"`
+}
+
+// weatherYear ranks the months and the frosts of the year. A month counts
+// where the record, its short gaps mended, has every day of it.
+func (in *Input) weatherYear() WeatherYear {
+	w := WeatherYear{Notable: []string{}, Months: []Month{}}
+	if in.Record == nil {
+		return w
+	}
+	w.Estimated = in.Record.Estimated
+	i, there := in.Record.Index(in.from())
+	if w.Estimated || !there || i < 0 || math.IsNaN(in.Record.TmaxC[i]) {
+		return w
+	}
+	w.Known = true
+	for k := range 12 {
+		first := addMonths(in.from(), k)
+		if addMonths(first, 1) > in.to().Add(1) {
+			break
+		}
+		if m, ok := in.month(first); ok {
+			w.Months = append(w.Months, m)
+			w.Years = max(w.Years, m.Of)
+			w.Notable = append(w.Notable, m.notable()...)
+		}
+	}
+	w.Notable = append(w.Notable, in.lastFrost()...)
+	return w
+}
+
+// addMonths is the first day of the month k months on.
+func addMonths(first calendar.Date, k int) calendar.Date {
+	year, month, _ := first.Civil()
+	n := int(month) - 1 + k
+	return calendar.On(year+n/12, time.Month(n%12+1), 1)
+}
+
+// month ranks the month that begins on first among its like.
+func (in *Input) month(first calendar.Date) (Month, bool) {
+	var means, rains []float64
+	own := -1
+	for year := in.Record.Start.Year(); year <= in.Record.End().Year(); year++ {
+		from := calendar.On(year, first.Month(), 1)
+		mean, rain, ok := in.monthOf(from)
+		if !ok || from >= in.Today {
+			continue
+		}
+		if from == first {
+			own = len(means)
+		}
+		means, rains = append(means, mean), append(rains, rain)
+	}
+	if own < 0 || len(means) < int(rule("weather.least_years")) {
+		return Month{}, false
+	}
+	return Month{First: first, MeanC: means[own], MiddleC: median(means), WarmRank: rank(means, own),
+		RainMM: rains[own], MiddleMM: median(rains), WetRank: rank(rains, own), Of: len(means)}, true
+}
+
+// monthOf is the mean temperature and the rain of one month, where every day
+// of it is on record.
+func (in *Input) monthOf(from calendar.Date) (meanC, rainMM float64, ok bool) {
+	rec := in.Record
+	to := addMonths(from, 1)
+	start, okStart := rec.Index(from)
+	_, okEnd := rec.Index(to.Add(-1))
+	if !okStart || !okEnd {
+		return 0, 0, false
+	}
+	for i := start; i < start+int(to-from); i++ {
+		meanC += (rec.TminC[i] + rec.TmaxC[i]) / 2
+		rainMM += rec.RainMM[i]
+	}
+	return meanC / float64(to-from), rainMM, !math.IsNaN(meanC)
+}
+
+// rank is 1 for the largest.
+func rank(values []float64, own int) int {
+	n := 1
+	for _, v := range values {
+		if v > values[own] {
+			n++
+		}
+	}
+	return n
+}
+
+func median(values []float64) float64 {
+	s := slices.Clone(values)
+	slices.SortFunc(s, cmp.Compare[float64])
+	if n := len(s); n%2 == 0 {
+		return (s[n/2-1] + s[n/2]) / 2
+	}
+	return s[len(s)/2]
+}
+
+// notable tells of a month near either end of its like.
+func (m Month) notable() []string {
+	var out []string
+	name := m.First.Format("January")
+	if words := ranked(m.WarmRank, m.Of, "warmest", "coldest"); words != "" {
+		out = append(out, fmt.Sprintf("%s %s of %d: %.1f °C, against %.1f in the middling year", words, name, m.Of, m.MeanC, m.MiddleC))
+	}
+	if words := ranked(m.WetRank, m.Of, "wettest", "driest"); words != "" && !math.IsNaN(m.RainMM) {
+		out = append(out, fmt.Sprintf("%s %s of %d: %.0f mm, against %.0f in the middling year", words, name, m.Of, m.RainMM, m.MiddleMM))
+	}
+	return out
+}
+
+// ranked names a place near either end, "" in between.
+func ranked(rank, of int, top, bottom string) string {
+	places := []string{"The ", "The second ", "The third "}
+	told := min(int(rule("weather.told_ranks")), len(places))
+	switch {
+	case rank <= told:
+		return places[rank-1] + top
+	case of-rank < told:
+		return places[of-rank] + bottom
+	}
+	return ""
+}
+
+// lastFrost sets the year's last frost of spring among the others.
+func (in *Input) lastFrost() []string {
+	own, mine := in.lastFrostOf(in.Year)
+	if !mine || in.to() < springEnd(in.from()) {
+		return nil
+	}
+	earlier, years := 0, 0
+	for year := in.Record.Start.Year(); year <= in.Record.End().Year(); year++ {
+		day, ok := in.lastFrostOf(year)
+		if !ok || year == in.Year {
+			continue
+		}
+		years++
+		if day < own {
+			earlier++
+		}
+	}
+	if years < int(rule("weather.least_years")) || own < 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("The last spring night at or below %.0f °C came on %s, later than in %d of the %d other years",
+		rule("frost.at_c"), short(in.from().Add(own)), earlier, years)}
+}
+
+func (in *Input) south() bool { return in.Garden.Site.South() }
+
+// springDays is how long spring can last into the season year: its first
+// seven months, as in package weather.
+const springDays = 212
+
+func springEnd(from calendar.Date) calendar.Date { return from.Add(springDays) }
+
+// lastFrostOf is how many days into a season year its last frost of spring
+// came, -1 for none; false where the record has not all of that spring.
+func (in *Input) lastFrostOf(year int) (int, bool) {
+	start, ok := in.Record.Index(calendar.SeasonStart(year, in.south()))
+	if !ok || start+springDays > in.Record.Days() {
+		return 0, false
+	}
+	last := -1
+	for i, low := range in.Record.TminC[start : start+springDays] {
+		if math.IsNaN(low) {
+			return 0, false
+		}
+		if low <= rule("frost.at_c") {
+			last = i
+		}
+	}
+	return last, true
+}
+
+// frostsAfter counts the years on record in which a frost came after a day of
+// the spring, of those whose spring is known.
+func (in *Input) frostsAfter(day calendar.Date) (after, years int) {
+	at := int(day - calendar.SeasonStart(calendar.SeasonYear(day, in.south()), in.south()))
+	for year := in.Record.Start.Year(); year <= in.Record.End().Year(); year++ {
+		if last, ok := in.lastFrostOf(year); ok {
+			years++
+			if last > at {
+				after++
+			}
+		}
+	}
+	return after, years
+}
+
+// safeFrom is the first day of the year's spring after which a frost is left
+// in as few years as the rule allows.
+func (in *Input) safeFrom(years int) calendar.Date {
+	for day := in.from(); day < springEnd(in.from()); day++ {
+		if after, _ := in.frostsAfter(day); float64(after) <= rule("frost.risk")*float64(years) {
+			return day.Add(1)
+		}
+	}
+	return calendar.None
+}
