@@ -1,9 +1,7 @@
 package app
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -12,10 +10,9 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
-	"haulm/internal/cropping"
+	"haulm/internal/fetch"
 	"haulm/internal/garden"
 	"haulm/internal/normals"
-	"haulm/internal/plan"
 	"haulm/internal/store"
 	"haulm/internal/weather"
 )
@@ -32,6 +29,10 @@ type Desk struct {
 	garden  *garden.Garden
 	weather *Weather
 	planned *Planned
+	texts   [][]byte // the plans of a garden that is only shown, the present one last
+	waiting []byte   // of such a garden, the change to the plan that waits to be accepted
+
+	forecasts *fetch.Client // reads what was fetched; nil = none is gone by
 }
 
 // ErrNoGarden is what a Desk says before there is a garden.
@@ -75,8 +76,8 @@ func (d *Desk) Garden() (*garden.Garden, error) {
 	return d.garden, nil
 }
 
-// SaveGarden checks and keeps a garden. What was planned before for another
-// state of it stays until the next plan.
+// SaveGarden checks and keeps a garden. What was planned before stays, as far
+// as it fits.
 func (d *Desk) SaveGarden(g *garden.Garden) error {
 	if err := CheckGarden(g, d.Catalogue); err != nil {
 		return err
@@ -136,7 +137,7 @@ func (d *Desk) weatherLocked() (*Weather, error) {
 	if err != nil {
 		return nil, err
 	}
-	rec.Site.LatDeg, rec.Site.LonDeg = d.garden.Site.LatDeg, d.garden.Site.LonDeg
+	toGarden(rec, d.garden.WeatherRef, d.garden.Site)
 	w, err := Prepare(rec, d.Catalogue)
 	if err != nil {
 		return nil, err
@@ -160,98 +161,4 @@ func (d *Desk) record() (*weather.Record, error) {
 		return nil, fmt.Errorf("the record %q is not kept with this garden", ref)
 	}
 	return d.file.LoadRecord(context.Background(), ref)
-}
-
-// Planned is the latest plan: from memory, or told again from the file. It is
-// ErrNoPlan where none fits the garden as it now is.
-func (d *Desk) Planned() (*Planned, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.planned != nil {
-		return d.planned, nil
-	}
-	if d.garden == nil {
-		return nil, ErrNoGarden
-	}
-	if d.file == nil {
-		return nil, ErrNoPlan
-	}
-	saved, err := d.file.LoadPlan(context.Background())
-	if store.KindOf(err) == store.Missing {
-		return nil, ErrNoPlan
-	}
-	if err != nil {
-		return nil, err
-	}
-	d.planned, err = d.retell(saved.JSON)
-	return d.planned, err
-}
-
-// savedPlan is a plan as kept in the file: plain JSON that names crops, routes
-// and places, so that it can be read without Haulm.
-type savedPlan struct {
-	From      calendar.Date    `json:"from"`
-	Value     float64          `json:"value"`
-	Bound     float64          `json:"bound"` // no plan is worth more
-	Gap       float64          `json:"gap"`
-	Plantings []cropping.Saved `json:"plantings"`
-}
-
-func (d *Desk) retell(text []byte) (*Planned, error) {
-	var saved savedPlan
-	if err := json.NewDecoder(bytes.NewReader(text)).Decode(&saved); err != nil {
-		return nil, fmt.Errorf("the kept plan cannot be read: %w", err)
-	}
-	w, err := d.weatherLocked()
-	if err != nil {
-		return nil, err
-	}
-	lay, err := cropping.NewLay(cropping.Question{Garden: d.garden, Catalogue: d.Catalogue, Climate: w.Climate, From: saved.From})
-	if err != nil {
-		return nil, err
-	}
-	plantings, ok := lay.Match(saved.Plantings)
-	if !ok {
-		return nil, ErrNoPlan // the garden has changed since
-	}
-	year, err := lay.Tell(plantings, saved.Value)
-	if err != nil {
-		return nil, err
-	}
-	return &Planned{Lay: lay, Year: year, Result: plan.Result{Value: saved.Value, Bound: saved.Bound, Gap: saved.Gap, Plantings: plantings}}, nil
-}
-
-// MakePlan plans the year from from on (None: the next season) and keeps the
-// plan.
-func (d *Desk) MakePlan(ctx context.Context, from calendar.Date, seconds float64, seed int64, progress func(plan.Progress)) (*Planned, error) {
-	g, err := d.Garden()
-	if err != nil {
-		return nil, err
-	}
-	w, err := d.Weather()
-	if err != nil {
-		return nil, err
-	}
-	if !from.Known() {
-		from = NextSeason(d.Today(), g.Site.South())
-	}
-	planned, err := w.Plan(ctx, PlanQuestion{Garden: g, From: from, Seconds: seconds, Seed: seed, Progress: progress}, d.Catalogue)
-	if err != nil {
-		return nil, err
-	}
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.planned = planned
-	return planned, d.keepPlan(planned)
-}
-
-func (d *Desk) keepPlan(p *Planned) error {
-	if d.file == nil {
-		return nil
-	}
-	text, err := json.MarshalIndent(savedPlan{p.Year.From, p.Result.Value, p.Result.Bound, p.Result.Gap, p.Lay.Save(p.Result.Plantings)}, "", " ")
-	if err != nil {
-		return fmt.Errorf("keeping the plan: %w", err)
-	}
-	return d.file.SavePlan(context.Background(), store.Plan{MadeOn: d.Today(), Seed: p.Result.Seed, JSON: text})
 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"sync"
 
 	"haulm/internal/climatology"
 	"haulm/internal/weather"
@@ -18,17 +19,21 @@ const (
 	estimateStart = 1981
 )
 
+// world is the climatology, unpacked once and kept: it never changes, and
+// unpacking it takes longer than all that is asked of it.
+var world = sync.OnceValues(climatology.Load)
+
 // HasEstimate says whether a first estimate can be made for any place.
 func HasEstimate() bool { return true }
 
 // EstimateFor is a first estimate of a site's weather: generated, never
 // measured, and always the same for the same place.
 func EstimateFor(site weather.Site) (*weather.Record, error) {
-	world, err := climatology.Load()
+	w, err := world()
 	if err != nil {
 		return nil, fmt.Errorf("first estimate: %w", err)
 	}
-	rec := world.Estimate(site, estimateYears, estimateStart)
+	rec := w.Estimate(site, estimateYears, estimateStart)
 	rec.Estimated = true
 	return rec, nil
 }
@@ -36,21 +41,21 @@ func EstimateFor(site weather.Site) (*weather.Record, error) {
 // EstimateBasis says in one sentence what a first estimate rests on, and what
 // speaks against it; the second is empty where nothing does.
 func EstimateBasis(site weather.Site) (basis, doubt string, err error) {
-	world, err := climatology.Load()
+	w, err := world()
 	if err != nil {
 		return "", "", fmt.Errorf("first estimate: %w", err)
 	}
-	_, b := world.Normals(site)
+	_, b := w.Normals(site)
 	return b.String(), b.Doubt(), nil
 }
 
 // GroundHeight is about how high the land lies at a place, in metres, for one
 // who does not say; 0 at sea.
 func GroundHeight(latDeg, lonDeg float64) (float64, error) {
-	world, err := climatology.Load()
+	w, err := world()
 	if err != nil {
 		return 0, fmt.Errorf("height of the ground: %w", err)
 	}
-	metres, _ := world.GroundM(latDeg, lonDeg)
+	metres, _ := w.GroundM(latDeg, lonDeg)
 	return metres, nil
 }

@@ -66,8 +66,8 @@ func WriteGarden(w io.Writer, d *Desk) error {
 }
 
 // ExportGarden writes the garden as TOML to path and its weather record beside
-// it as plain CSV, so that ImportGarden makes the same garden again. It
-// returns what was written. A file that is already there is not written over.
+// it as plain CSV, so that ImportGarden makes the same garden again, and the
+// diary's photos into a folder. It returns what was written. A file that is already there is not written over.
 func ExportGarden(d *Desk, path string) ([]string, error) {
 	g, err := d.Garden()
 	if err != nil {
@@ -98,7 +98,8 @@ func ExportGarden(d *Desk, path string) ([]string, error) {
 	if err := writeNew(path, text.Bytes()); err != nil {
 		return written, err
 	}
-	return append(written, path), nil
+	photos, err := d.exportPhotos(path)
+	return append(append(written, path), photos...), err
 }
 
 func (d *Desk) keptRecord() (*weather.Record, error) {

@@ -20,6 +20,12 @@ type GrowQuestion struct {
 	Start    calendar.MonthDay
 	SetOut   *calendar.MonthDay // nil = when fit and mild
 	From, To int                // years of the start; 0 = all on record
+
+	RainFed   bool    // nobody waters it
+	Soil      string  // texture of rain-fed ground, "" = loam
+	PotLitres float64 // in a pot of this size; 0 = in the ground
+	PickEvery float64 // days between pickings; 0 = as often as keeps it bearing
+	Standing  bool    // perennials: an old plant in each season on record, whatever the Start
 }
 
 // GrowAnswer is the crop's spread over the years.
@@ -29,6 +35,7 @@ type GrowAnswer struct {
 	Route     string       `json:"route"`
 	Class     string       `json:"class"`
 	Cover     string       `json:"cover,omitempty"`
+	Ground    string       `json:"ground,omitempty"` // what it stands in, in words, where it is not watered ground
 	Years     []GrowYear   `json:"years"`
 	FirstPick MonthDayOdds `json:"first_pick"`
 	Made      int          `json:"years_picked"`
@@ -63,18 +70,33 @@ func (w *Weather) Grow(q GrowQuestion, catalogue *crop.Catalogue) (*GrowAnswer, 
 		return nil, err
 	}
 	class := cmp.Or(q.Class, "mid")
-	track, err := w.Climate.Track(cr, class, route, cover)
+	ground, err := q.ground(cr, route, cover)
 	if err != nil {
 		return nil, err
+	}
+	track, err := w.Climate.TrackIn(cr, class, route, ground)
+	if err != nil {
+		return nil, err
+	}
+	if q.PickEvery > 0 {
+		track = track.PickedEvery(q.PickEvery)
 	}
 	from, to := cmp.Or(q.From, w.Climate.Start().Year()), cmp.Or(q.To, w.Climate.End().Year())
 	if from > to {
 		return nil, fmt.Errorf("--from %d lies after --to %d", from, to)
 	}
-	spread := track.Grow(from, to, q.Start, q.SetOut)
+	spread := grow.Spread{}
+	if q.Standing {
+		if !cr.Perennial {
+			return nil, fmt.Errorf("%s does not stand for years: ask for a day of sowing or planting", cr.Name)
+		}
+		q.Start, spread = calendar.MonthDayOf(w.Climate.NewYear(from)), track.GrowEstablished(from, to)
+	} else {
+		spread = track.Grow(from, to, q.Start, q.SetOut)
+	}
 	answer := &GrowAnswer{
 		Crop: cr.Key, Name: cr.Name, Route: route.Key, Class: class, Cover: cover.Key,
-		LeftOut: spread.Gaps, Estimated: w.Measured.Estimated, Spread: spread, Entry: cr,
+		Ground: q.groundWords(), LeftOut: spread.Gaps, Estimated: w.Measured.Estimated, Spread: spread, Entry: cr,
 	}
 	answer.Lost, _ = spread.Lost()
 	answer.Made = len(spread.Courses) - answer.Lost

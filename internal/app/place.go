@@ -28,6 +28,17 @@ type PlaceAnswer struct {
 	Zone          string  `json:"zone"`
 }
 
+// FullName is the place with its region and country.
+func (p PlaceAnswer) FullName() string {
+	if p.Country == "" {
+		return p.Name
+	}
+	return place.Place{Name: p.Name, Region: p.Region, Country: p.Country}.String()
+}
+
+// PlaceAttribution is to be shown beside a place.
+const PlaceAttribution = place.Attribution
+
 // PlacesAnswer is what was found, best first, with who made the figures.
 type PlacesAnswer struct {
 	Places      []PlaceAnswer `json:"places"`
@@ -37,9 +48,8 @@ type PlacesAnswer struct {
 // Find looks a place up by name, with its country or region after a comma, or
 // by plain coordinates. An unknown name is an error that names the nearest.
 func (a *Atlas) Find(query string, limit int) (*PlacesAnswer, error) {
-	a.once.Do(func() { a.gazetteer, a.err = place.Load() })
-	if a.err != nil {
-		return nil, a.err
+	if _, err := a.open(); err != nil {
+		return nil, err
 	}
 	answer := &PlacesAnswer{Attribution: place.Attribution}
 	if lat, lon, ok := place.ParseCoordinates(query); ok {
@@ -60,6 +70,11 @@ func (a *Atlas) Find(query string, limit int) (*PlacesAnswer, error) {
 		answer.Places = append(answer.Places, placeAnswer(m.Place, m.Spelling))
 	}
 	return answer, nil
+}
+
+func (a *Atlas) open() (*place.Gazetteer, error) {
+	a.once.Do(func() { a.gazetteer, a.err = place.Load() })
+	return a.gazetteer, a.err
 }
 
 func placeAnswer(p place.Place, spelling string) PlaceAnswer {

@@ -12,7 +12,7 @@ type PlanAnswer struct {
 	WeatherYears int              `json:"weather_years"`
 	Estimated    bool             `json:"estimated"`
 	Value        float64          `json:"value"`
-	Bound        float64          `json:"bound"` // no plan of this garden is worth more
+	Bound        float64          `json:"bound,omitzero"` // no plan of this garden is worth more; left out where the garden has changed since
 	Gap          float64          `json:"gap"`
 	Plantings    []PlantingAnswer `json:"plantings"`
 	Weeks        []WeekAnswer     `json:"weeks"`

@@ -20,12 +20,11 @@ import (
 
 // TodayQuestion asks for one morning.
 type TodayQuestion struct {
-	Day       calendar.Date // None = today
-	Minutes   float64       // 0 = the household's week, shared out over its visits
-	AheadDays int           // how far ahead jobs are told; 0 = two weeks
-	Forecast  *forecast.Forecast
-	Hourly    *weather.Hourly // measured hours, for the rules of disease
-	Habit     season.Habit    // what this garden has taught; nil = by the book
+	Day       calendar.Date      // None = today
+	Minutes   float64            // 0 = the household's week, shared out over its visits
+	AheadDays int                // how far ahead jobs are told; 0 = two weeks
+	Forecast  *forecast.Forecast // nil = the one that was fetched last, where it is fresh
+	Hourly    *weather.Hourly    // measured hours, for the rules of disease; nil = those kept with the garden
 }
 
 // Morning looks at the garden as it stands today: forecast, jobs, water and
@@ -60,10 +59,27 @@ func (d *Desk) seasonInput(q TodayQuestion) (season.Input, error) {
 	if !day.Known() || day == 0 {
 		day = d.Today()
 	}
-	return season.Input{
+	in := season.Input{
 		Garden: g, Catalogue: d.Catalogue, Plantings: plantings, Diary: entries, Record: w.Mended, Forecast: q.Forecast, Hourly: q.Hourly,
-		Today: day, Minutes: q.Minutes, AheadDays: q.AheadDays, Habit: q.Habit,
-	}, nil
+		Today: day, Minutes: q.Minutes, AheadDays: q.AheadDays,
+	}
+	if kept := d.KeptForecast(); in.Forecast == nil && kept != nil {
+		in.Forecast = kept.Forecast
+	}
+	if in.Forecast != nil {
+		own := *in.Forecast
+		own.Made = own.Made.In(d.now().Location())
+		in.Forecast = &own
+	}
+	if in.Hourly == nil {
+		if in.Hourly, err = d.keptHours(g); err != nil {
+			return season.Input{}, err
+		}
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	in.Lessons, err = d.lessonsLocked(day)
+	return in, err
 }
 
 func (d *Desk) diaryEntries() ([]diary.Entry, error) {
@@ -84,14 +100,19 @@ func (d *Desk) diaryEntries() ([]diary.Entry, error) {
 // seasonPlantings are the plan's plantings, where there is a plan, and those
 // that the garden says stand.
 func (d *Desk) seasonPlantings(g *garden.Garden) ([]season.Planting, error) {
+	planned, err := d.Planned()
+	if err != nil && !errors.Is(err, ErrNoPlan) {
+		return nil, err
+	}
+	return d.plantingsOf(g, planned)
+}
+
+// plantingsOf are those of a plan, nil for none, and those that the garden says
+// stand.
+func (d *Desk) plantingsOf(g *garden.Garden, planned *Planned) ([]season.Planting, error) {
 	var out []season.Planting
 	hand := season.Rules()["job.unplanned_share"].Value
-	planned, err := d.Planned()
-	switch {
-	case errors.Is(err, ErrNoPlan):
-	case err != nil:
-		return nil, err
-	default:
+	if planned != nil {
 		for i := range planned.Year.Plantings {
 			p := &planned.Year.Plantings[i]
 			if p.Stands {

@@ -130,7 +130,7 @@ func (d *Desk) SetPhoto(id int64, mime string, image []byte) error {
 	if d.file == nil {
 		return errNotKept
 	}
-	return d.file.SetPhoto(context.Background(), id, mime, image)
+	return d.file.SetPhoto(context.Background(), id, mime, image, d.now())
 }
 
 // Photo is the photo kept with a line of the diary.

@@ -16,23 +16,30 @@ import (
 	"haulm/internal/store"
 )
 
+// emptyDesk is a desk over a new file, with the clock at day.
+func emptyDesk(tb testing.TB, day time.Time) *Desk {
+	tb.Helper()
+	catalogue, err := crop.Load()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	file, err := store.Create(filepath.Join(tb.TempDir(), "g.haulm"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(func() { _ = file.Close() })
+	desk, err := OpenDesk(context.Background(), file, catalogue, func() time.Time { return day })
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return desk
+}
+
 // keptDesk is the demonstration garden in a file of its own, planned from the
 // start of 2027, with the clock at day.
 func keptDesk(t *testing.T, day time.Time) *Desk {
 	t.Helper()
-	catalogue, err := crop.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	file, err := store.Create(filepath.Join(t.TempDir(), "g.haulm"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { _ = file.Close() })
-	desk, err := OpenDesk(context.Background(), file, catalogue, func() time.Time { return day })
-	if err != nil {
-		t.Fatal(err)
-	}
+	desk := emptyDesk(t, day)
 	if err := desk.SaveGarden(garden.Demo()); err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +47,7 @@ func keptDesk(t *testing.T, day time.Time) *Desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	planned, err := w.Plan(context.Background(), PlanQuestion{Garden: garden.Demo(), From: calendar.On(2027, 1, 4), Iterations: 60, Seed: 1}, catalogue)
+	planned, err := w.Plan(context.Background(), PlanQuestion{Garden: garden.Demo(), From: calendar.On(2027, 1, 4), Iterations: 60, Seed: 1}, desk.Catalogue)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 
@@ -35,6 +36,9 @@ func WriteMorning(w io.Writer, s *season.State, all bool) {
 	for i := range s.Plantings {
 		if p := &s.Plantings[i]; p.Stage != season.Waiting {
 			fmt.Fprintf(w, "  %-28s %-26s %-22s %s\n", p.Where, p.Name, p.Stage, p.Words)
+			if p.Learnt != "" {
+				fmt.Fprintf(w, "  %-28s %s\n", "", p.Learnt)
+			}
 		}
 	}
 }
@@ -47,7 +51,7 @@ func writeBasis(w io.Writer, s *season.State) {
 		fmt.Fprintf(w, "This year's weather is on record to %s, then %d past years.\n", s.Measured.Format("2 January"), s.Years)
 	}
 	if s.Forecast.Known() {
-		fmt.Fprintf(w, "Forecast to %s.\n", s.Forecast.Format("2 January"))
+		fmt.Fprintf(w, "With %s, to %s.\n", cmp.Or(s.MadeWords(), "a forecast"), s.Forecast.Format("2 January"))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/cropping"
+	"haulm/internal/unit"
 )
 
 // WriteSummary tells a plan in plain text: what goes where and when, what the
@@ -21,6 +22,12 @@ func WriteSummary(w io.Writer, p *Planned, estimated bool) {
 	writePlaces(w, y)
 	writeMonths(w, y)
 	writeTotals(w, y)
+	if p.TidyLoss > 0 {
+		fmt.Fprintf(w, "Whole rows and even steps between sowings cost %.1f %% of its worth.\n", 100*p.TidyLoss)
+	}
+	if p.Shade > 0 {
+		fmt.Fprintf(w, "Tall crops stand to the pole side of their beds where that is free; the noon shade that is left on others comes to %.0f m² for a week. It is not charged.\n", p.Shade)
+	}
 	if r := p.Result; r.Bound > 0 && r.Gap < worthTellingGap {
 		fmt.Fprintf(w, "No plan for this ground can beat it by more than %.1f %% (worth %.0f of at most %.0f, in first portions of a usual dish).\n",
 			100*r.Gap/(1-r.Gap), r.Value, r.Bound)
@@ -38,8 +45,8 @@ func writePlaces(w io.Writer, y *cropping.Year) {
 			place = p.Place
 			fmt.Fprintf(w, "\n%s\n", place)
 		}
-		fmt.Fprintf(w, "  %-11s %-30s %-26s %4d plants  %-22s clear %-9s %5.1f kg (%.1f–%.1f)%s\n",
-			stretch(p), cropWords(p), begins(p), p.Layout.Plants, picks(p), p.Clear.Format("2 Jan 06"),
+		fmt.Fprintf(w, "  %-11s %-30s %-26s %11s  %-22s clear %-9s %5.1f kg (%.1f–%.1f)%s\n",
+			stretch(p), cropWords(p), begins(p), unit.Counted(p.Layout.Plants, "plant", "plants"), picks(p), p.Clear.Format("2 Jan 06"),
 			p.Kg.P50, p.Kg.P10, p.Kg.P90, lost(p))
 	}
 }

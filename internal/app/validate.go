@@ -38,6 +38,12 @@ func Validate(shared string, catalogue *crop.Catalogue) (*trial.Report, error) {
 		}
 		report.Refitted = append(report.Refitted, factor)
 	}
+	if report.Seedbed, err = seedbeds(shared); err != nil {
+		return nil, err
+	}
+	if report.Handbook, err = handbook(shared, catalogue); err != nil {
+		return nil, err
+	}
 	if report.Maturity, err = w.maturity(catalogue); err != nil {
 		return nil, err
 	}

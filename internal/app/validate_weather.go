@@ -3,13 +3,11 @@ package app
 import (
 	"bytes"
 	"compress/gzip"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 
 	"haulm/internal/crop"
 	"haulm/internal/grow"
@@ -58,7 +56,7 @@ func openTrialWeather(shared string, rules crop.Constants) (*trialWeather, error
 	if w.stations, err = trial.ReadStations(file); err != nil {
 		return nil, err
 	}
-	w.normals, err = readNormalsTable(filepath.Join(shared, "data", "climatology", "cru_cl2_at_stations.csv.gz"))
+	w.normals, err = stationNormals(shared)
 	return w, err
 }
 
@@ -132,47 +130,6 @@ func unpacked(path string) ([]byte, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return io.ReadAll(reader)
-}
-
-// normalsAt are a station's monthly figures of the world climatology.
-type normalsAt struct {
-	name              string
-	site              weather.Site
-	maxC, minC, sunPC [12]float64
-}
-
-func readNormalsTable(path string) ([]normalsAt, error) {
-	text, err := unpacked(path)
-	if err != nil {
-		return nil, err
-	}
-	table, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	at := map[string]int{}
-	for i, name := range table[0] {
-		at[name] = i
-	}
-	var all []normalsAt
-	for _, cells := range table[1:] {
-		number := func(name string) float64 {
-			x, err := strconv.ParseFloat(cells[at[name]], 64)
-			if err != nil {
-				return math.NaN()
-			}
-			return x
-		}
-		n := normalsAt{name: cells[at["name"]], site: weather.Site{LatDeg: number("lat"), LonDeg: number("lon"), ElevM: number("elev_m")}}
-		for m := range 12 {
-			month := fmt.Sprintf("_%02d", m+1)
-			n.maxC[m], n.minC[m], n.sunPC[m] = number("tmx"+month), number("tmn"+month), number("sun"+month)
-		}
-		if !math.IsNaN(n.site.ElevM) {
-			all = append(all, n)
-		}
-	}
-	return all, nil
 }
 
 // kmBetween is the distance over the ground on a round earth.

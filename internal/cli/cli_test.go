@@ -73,8 +73,8 @@ func cosYear(day int) float64 {
 
 // Every command's help names an example, and help is no error.
 func TestEveryCommandHasHelpWithAnExample(t *testing.T) {
-	for _, name := range []string{"demo", "serve", "plan", "frost", "place", "grow", "crops", "record", "import", "export", "solve"} {
-		got := haulm(name, "--help")
+	for _, name := range []string{"demo", "serve", "plan", "ask worth", "ask shortlist", "lock keep", "today", "note", "fill", "calendar", "year", "frost", "place", "grow", "crops", "record", "import", "export", "solve"} {
+		got := haulm(append(strings.Fields(name), "--help")...)
 		if got.code != exitOK || !strings.Contains(got.out, "Example: haulm "+name) {
 			t.Errorf("haulm %s --help: code %d, no example in:\n%s", name, got.code, got.out)
 		}

@@ -1,13 +1,9 @@
 package cli
 
 import (
-	"fmt"
-	"net"
-
 	"haulm/internal/app"
 	"haulm/internal/calendar"
 	"haulm/internal/garden"
-	"haulm/internal/web"
 )
 
 type demoCmd struct {
@@ -41,17 +37,7 @@ func (c demoCmd) Run(s *session) error {
 	if c.NoServe {
 		return nil
 	}
-	return s.serve(desk, c.Port)
+	return s.serve(desk, serveCmd{Port: c.Port})
 }
 
 const demoSeed = 1
-
-// serve shows a desk on this machine until it is interrupted.
-func (s *session) serve(desk *app.Desk, port int) error {
-	listener, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
-	if err != nil {
-		return fmt.Errorf("port %d cannot be used (%w): choose another with --port", port, err)
-	}
-	s.printf("\nThe garden is at http://%s/ (this machine only). Ctrl-C ends it.\n", listener.Addr())
-	return web.Serve(s.ctx, listener, desk)
-}

@@ -3,7 +3,7 @@ package cli
 import "haulm/internal/app"
 
 type exportCmd struct {
-	File string `arg:"" optional:"" help:"Where to write; the weather record goes beside it as CSV. Default: the garden alone, to the screen." type:"path"`
+	File string `arg:"" optional:"" help:"Where to write; the weather record goes beside it as CSV, the photos of the diary into a folder. Default: the garden alone, to the screen." type:"path"`
 }
 
 // Help gives an example.

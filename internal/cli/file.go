@@ -39,5 +39,6 @@ func (s *session) openDesk(create bool) (*app.Desk, *store.Store, error) {
 		file.Close()
 		return nil, nil, err
 	}
+	desk.UseForecasts("")
 	return desk, file, nil
 }

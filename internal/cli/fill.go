@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 
 	"haulm/internal/app"
@@ -9,20 +10,30 @@ import (
 )
 
 type fillCmd struct {
-	Place  string `arg:"" help:"The place, by its name or the beginning of it." placeholder:"PLACE"`
+	Place  string `arg:"" optional:"" help:"The place, by its name or the beginning of it." placeholder:"PLACE"`
 	FromCM int    `help:"Where the free stretch begins along the place. Default: the longest that is free." name:"from-cm" placeholder:"CM"`
 	ToCM   int    `help:"Where it ends." name:"to-cm" placeholder:"CM"`
 	Day    string `help:"Another day than today." placeholder:"YYYY-MM-DD"`
+	Take   string `help:"Put this one of the offers into the plan, begun today." placeholder:"CROP"`
+	Undo   bool   `help:"Take the offer that was put into the plan last out again."`
 	JSON   bool   `help:"Print JSON."`
 }
 
 // Help gives an example.
-func (fillCmd) Help() string { return "Example: haulm fill \"Long bed\" --from-cm 120 --to-cm 240" }
+func (fillCmd) Help() string {
+	return "Example: haulm fill \"Long bed\" --from-cm 120 --to-cm 240\n\nThen haulm fill \"Long bed\" --take turnip puts the turnips into the plan, and haulm today asks for them."
+}
 
 // Run tells what can still go into a gap.
 func (c fillCmd) Run(s *session) error {
 	if c.FromCM < 0 || c.ToCM < 0 || c.ToCM > 0 && c.ToCM <= c.FromCM || c.FromCM > 0 && c.ToCM == 0 {
 		return fmt.Errorf("--from-cm %d --to-cm %d: give both, the smaller first, or neither", c.FromCM, c.ToCM)
+	}
+	if c.Undo {
+		return c.undo(s)
+	}
+	if c.Place == "" {
+		return errors.New("name the place that has room, such as haulm fill \"Long bed\"")
 	}
 	q := app.FillQuestion{Place: c.Place, FromCM: c.FromCM, ToCM: c.ToCM, Day: calendar.None}
 	if c.Day != "" {
@@ -37,6 +48,9 @@ func (c fillCmd) Run(s *session) error {
 		return err
 	}
 	defer file.Close()
+	if c.Take != "" {
+		return c.take(s, desk, q)
+	}
 	answer, err := desk.Fill(q)
 	if err != nil {
 		return err
@@ -45,6 +59,37 @@ func (c fillCmd) Run(s *session) error {
 		return s.printJSON(answer)
 	}
 	printFill(s, answer)
+	return nil
+}
+
+// take puts an offer into the plan.
+func (c fillCmd) take(s *session, desk *app.Desk, q app.FillQuestion) error {
+	cr, err := s.catalogue.Find(c.Take)
+	if err != nil {
+		return err
+	}
+	entered, err := desk.EnterOffer(app.EnterQuestion{Fill: q, Crop: cr.Key})
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(entered)
+	}
+	s.printf("%s.\nNot right? haulm fill --undo\n", entered.Says)
+	return nil
+}
+
+func (c fillCmd) undo(s *session) error {
+	desk, file, err := s.openDesk(false)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	words, err := desk.UndoEnter()
+	if err != nil {
+		return err
+	}
+	s.printf("%s\n", words)
 	return nil
 }
 
@@ -68,7 +113,7 @@ func printOffer(s *session, o *season.Offer) {
 	if o.FirstPick.P10.Known() && o.FirstPick.P50.Known() {
 		s.printf(", first picked %s at the earliest, by %s in half", o.FirstPick.P10.Format("2 January"), o.FirstPick.P50.Format("2 January"))
 	}
-	s.printf("\n  about %.1f kg, %.0f portions for the table; needs %s\n", o.Kg, o.Portions, joinWords(o.Needs))
+	s.printf("\n  %s, %.0f portions for the table; needs %s\n", o.Weight, o.Portions, joinWords(o.Needs))
 	for _, c := range o.Cautions {
 		s.printf("  Care: %s\n", c)
 	}

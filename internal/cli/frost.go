@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"errors"
+	"strings"
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
@@ -18,7 +19,7 @@ type frostCmd struct {
 
 // Help gives an example.
 func (frostCmd) Help() string {
-	return "Example: haulm frost --record station.dly.gz --lat 40.8 --from 1981 --to 2010\n\np90 of the last spring frost is the day by which it is past in 9 years of 10; p10 of the first autumn frost the day before which it comes in 1 year of 10."
+	return "Example: haulm frost --place \"Ithaca, NY\"\n\nExample: haulm frost --record station.dly.gz --lat 40.8 --from 1981 --to 2010\n\nWithout a record the odds are those of a first estimate, and say so.\n\np90 of the last spring frost is the day by which it is past in 9 years of 10; p10 of the first autumn frost the day before which it comes in 1 year of 10."
 }
 
 // Run tells the odds of frost.
@@ -26,16 +27,54 @@ func (c frostCmd) Run(s *session) error {
 	if c.From != 0 && c.To != 0 && c.From > c.To {
 		return errors.New("--from lies after --to: give the earlier season year first")
 	}
+	found, err := c.at()
+	if err != nil {
+		return err
+	}
 	w, err := c.prepare(s)
 	if err != nil {
 		return err
 	}
 	answer := w.Frost(app.FrostQuestion{From: c.From, To: c.To, AtC: c.At})
 	if c.JSON {
-		return s.printJSON(answer)
+		return s.printJSON(struct {
+			*withPlace
+			app.FrostAnswer
+		}{placeBefore(found), answer})
 	}
+	printPlace(s, found, c.Elev)
 	printFrost(s, answer)
+	printRests(s, found, answer.Estimated, answer.Source)
 	return nil
+}
+
+// withPlace goes before an answer for a place that was named.
+type withPlace struct {
+	Place       *app.PlaceAnswer `json:"place"`
+	Attribution string           `json:"place_attribution"`
+}
+
+func placeBefore(found *app.PlaceAnswer) *withPlace {
+	if found == nil {
+		return nil
+	}
+	return &withPlace{found, app.PlaceAttribution}
+}
+
+func printPlace(s *session, found *app.PlaceAnswer, elevM *float64) {
+	if found != nil {
+		s.printf("%s: %.2f, %.2f, %.0f m\n", found.FullName(), found.LatDeg, found.LonDeg, *elevM)
+	}
+}
+
+// printRests says what an estimate rests on, and who made the place's figures.
+func printRests(s *session, found *app.PlaceAnswer, estimated bool, source string) {
+	if estimated && source != "" {
+		s.printf("%s.\n", strings.TrimSuffix(strings.ToUpper(source[:1])+source[1:], "."))
+	}
+	if found != nil {
+		s.printf("%s\n", app.PlaceAttribution)
+	}
 }
 
 func printFrost(s *session, a app.FrostAnswer) {

@@ -10,20 +10,25 @@ import (
 
 type growCmd struct {
 	recordFlags
-	Crop   string `help:"The crop, by any of its names." required:"" placeholder:"NAME"`
-	Route  string `help:"How it is raised: drilled, module, sets, tubers … Default: its usual way." placeholder:"NAME"`
-	Class  string `help:"Kind by earliness: early, mid or late." placeholder:"CLASS"`
-	Cover  string `help:"What stands over it: fleece, cloche, frame, tunnel …" placeholder:"NAME"`
-	Start  string `help:"Day of sowing or planting, MM-DD." required:"" placeholder:"MM-DD"`
-	SetOut string `help:"Day on which raised plants went out, MM-DD. Default: when they are fit and nights are mild." placeholder:"MM-DD"`
-	From   int    `help:"First year." placeholder:"YEAR"`
-	To     int    `help:"Last year." placeholder:"YEAR"`
-	JSON   bool   `help:"Print JSON."`
+	Crop    string  `help:"The crop, by any of its names." required:"" placeholder:"NAME"`
+	Route   string  `help:"How it is raised: drilled, module, sets, tubers … Default: its usual way." placeholder:"NAME"`
+	Class   string  `help:"Kind by earliness: early, mid or late." placeholder:"CLASS"`
+	Cover   string  `help:"What stands over it: fleece, cloche, frame, tunnel …" placeholder:"NAME"`
+	RainFed bool    `help:"Nobody waters it: rain must do."`
+	Soil    string  `help:"Texture of rain-fed ground: sand, sandy loam, loam, clay … Default: loam." placeholder:"NAME"`
+	Pot     float64 `help:"In a pot of so many litres." placeholder:"LITRES"`
+	Every   float64 `name:"pick-every" help:"Days between pickings. Default: as often as keeps it bearing." placeholder:"DAYS"`
+	Old     bool    `help:"Perennials: an old plant in every season on record."`
+	Start   string  `help:"Day of sowing or planting, MM-DD; needed unless --old." placeholder:"MM-DD"`
+	SetOut  string  `help:"Day on which raised plants went out, MM-DD. Default: when they are fit and nights are mild." placeholder:"MM-DD"`
+	From    int     `help:"First year." placeholder:"YEAR"`
+	To      int     `help:"Last year." placeholder:"YEAR"`
+	JSON    bool    `help:"Print JSON."`
 }
 
 // Help gives an example.
 func (growCmd) Help() string {
-	return "Example: haulm grow --crop courgette --start 05-12 --record station.csv --lat 53.4\n\nA year that gave nothing counts as later than any day in the odds."
+	return "Example: haulm grow --crop courgette --start 05-12 --place Kilkenny\n\nExample: haulm grow --crop courgette --start 05-12 --record station.csv --lat 53.4\n\nA year that gave nothing counts as later than any day in the odds."
 }
 
 // Run grows the crop through every year on record.
@@ -32,12 +37,16 @@ func (c growCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	found, err := c.at()
+	if err != nil {
+		return err
+	}
 	rec, report, err := c.read(s)
 	if err != nil {
 		return err
 	}
 	if c.Lat == nil && report != nil && !report.HasSite {
-		return errors.New("the record does not say where it was kept: give its latitude with --lat")
+		return errors.New("the record does not say where it was kept: give its latitude with --lat, or its --place")
 	}
 	w, err := app.Prepare(rec, s.catalogue)
 	if err != nil {
@@ -51,14 +60,26 @@ func (c growCmd) Run(s *session) error {
 		return err
 	}
 	if c.JSON {
-		return s.printJSON(answer)
+		return s.printJSON(struct {
+			*withPlace
+			*app.GrowAnswer
+		}{placeBefore(found), answer})
 	}
+	printPlace(s, found, c.Elev)
 	printGrow(s, answer)
+	printRests(s, found, answer.Estimated, rec.Source)
 	return nil
 }
 
 func (c growCmd) question() (app.GrowQuestion, error) {
-	q := app.GrowQuestion{Crop: c.Crop, Route: c.Route, Class: c.Class, Cover: c.Cover, From: c.From, To: c.To}
+	q := app.GrowQuestion{Crop: c.Crop, Route: c.Route, Class: c.Class, Cover: c.Cover, From: c.From, To: c.To,
+		RainFed: c.RainFed, Soil: c.Soil, PotLitres: c.Pot, PickEvery: c.Every, Standing: c.Old}
+	if c.Start == "" && c.Old {
+		return q, nil
+	}
+	if c.Start == "" {
+		return q, errors.New("missing flags: --start=MM-DD, the day of sowing or planting")
+	}
 	var err error
 	if q.Start, err = calendar.ParseMonthDay(c.Start); err != nil {
 		return q, fmt.Errorf("--start: %w", err)
@@ -77,6 +98,9 @@ func printGrow(s *session, a *app.GrowAnswer) {
 	s.printf("%s, %s, %s kind", a.Name, a.Route, a.Class)
 	if a.Cover != "" {
 		s.printf(", under %s", a.Cover)
+	}
+	if a.Ground != "" {
+		s.printf(", %s", a.Ground)
 	}
 	if a.Estimated {
 		s.printf(" (weather estimated, not measured)")

@@ -13,9 +13,31 @@ import (
 // recordFlags name a weather record and its site.
 type recordFlags struct {
 	Record string   `help:"A daily weather record: GHCN-Daily .dly, NCEI CSV, plain CSV with units in its header, and others; .gz of each." placeholder:"FILE" type:"path"`
+	Place  string   `help:"Where it is: a town or village, with its country or region after a comma." placeholder:"NAME"`
 	Lat    *float64 `help:"Latitude in degrees, north positive." placeholder:"N"`
 	Lon    *float64 `help:"Longitude in degrees, east positive." placeholder:"N"`
 	Elev   *float64 `help:"Height above the sea in metres." placeholder:"N"`
+}
+
+// at finds the place that is named and puts its site where no figure is given;
+// nil where none is named.
+func (f *recordFlags) at() (*app.PlaceAnswer, error) {
+	if f.Place == "" {
+		return nil, nil
+	}
+	if f.Lat != nil || f.Lon != nil {
+		return nil, errors.New("give either --place or --lat and --lon, not both")
+	}
+	var atlas app.Atlas
+	found, err := atlas.One(f.Place)
+	if err != nil {
+		return nil, fmt.Errorf("--place: %w", err)
+	}
+	f.Lat, f.Lon = &found.LatDeg, &found.LonDeg
+	if f.Elev == nil {
+		f.Elev = &found.ElevM
+	}
+	return &found, nil
 }
 
 // read reads the record and warns of what was left out.
@@ -38,7 +60,7 @@ func (f recordFlags) read(s *session) (*weather.Record, *readings.Report, error)
 // estimate is a first estimate for the place, where no record is named.
 func (f recordFlags) estimate() (*weather.Record, error) {
 	if f.Lat == nil || f.Lon == nil {
-		return nil, errors.New("name a weather record with --record FILE, or a place with --lat N --lon N for a first estimate")
+		return nil, errors.New("name a weather record with --record FILE, or a place with --place NAME (or --lat N --lon N) for a first estimate")
 	}
 	var place weather.Record
 	site := app.SiteOptions{LatDeg: f.Lat, LonDeg: f.Lon, ElevM: f.Elev}

@@ -36,10 +36,13 @@ type commands struct {
 	Demo     demoCmd     `cmd:"" help:"Plan an invented garden and show it in the browser."`
 	Serve    serveCmd    `cmd:"" help:"Show your garden in the browser, on this machine only."`
 	Plan     planCmd     `cmd:"" help:"Plan the garden's year."`
+	Ask      askCmd      `cmd:"" help:"Ask the plan: what a crop, a square metre or half an hour is worth; the shortlist."`
 	Today    todayCmd    `cmd:"" help:"What to do in the garden this morning, with water and alarms."`
 	Note     noteCmd     `cmd:"" help:"Write what happened in the diary."`
+	Lock     lockCmd     `cmd:"" help:"Keep plantings in every plan, or ban crops from places."`
 	Fill     fillCmd     `cmd:"" help:"What can still go into a free stretch of ground."`
 	Calendar calendarCmd `cmd:"" help:"The jobs ahead as an iCalendar file."`
+	Year     yearCmd     `cmd:"" help:"The year's end: what was forecast, what came, what to change; begin the next."`
 	Frost    frostCmd    `cmd:"" help:"The odds of frost in a weather record."`
 	Place    placeCmd    `cmd:"" help:"Find a place: where it lies and how high."`
 	Grow     growCmd     `cmd:"" help:"How a crop would have done in every year on record."`

@@ -149,6 +149,32 @@ func calendarAt(t *testing.T, garden, path string, day time.Time) map[string]str
 	return out
 }
 
+// Hours given once are kept, and the rules of disease go by them from then on.
+func TestTodayKeepsHours(t *testing.T) {
+	at := seasonGarden(t)
+	hourly := func(args ...string) bool {
+		t.Helper()
+		got := onDay(inApril, append([]string{"--garden", at, "today", "--json"}, args...)...)
+		var state struct {
+			Hourly bool `json:"hourly"`
+		}
+		if err := json.Unmarshal([]byte(got.out), &state); err != nil {
+			t.Fatalf("%v in %+v", err, got)
+		}
+		return state.Hourly
+	}
+	if hourly() {
+		t.Error("there are hours before any were given")
+	}
+	csv := "date,temp_c,rh_pct,rain_mm\n"
+	for h := range 5 * 24 {
+		csv += time.Date(2027, 4, 6, 1, 0, 0, 0, time.UTC).Add(time.Duration(h)*time.Hour).Format("2006-01-02T15:04") + ",9.5,88,0\n"
+	}
+	if !hourly("--hours", write(t, "hours.csv", csv)) || !hourly() {
+		t.Error("the hours given are not gone by, or not kept")
+	}
+}
+
 func TestSeasonCommandsRefuseBadInputInOneLine(t *testing.T) {
 	at := seasonGarden(t)
 	for _, c := range []struct {
@@ -168,6 +194,12 @@ func TestSeasonCommandsRefuseBadInputInOneLine(t *testing.T) {
 		{[]string{"fill", "Bed 2", "--from-cm", "90"}, "--from-cm"},
 		{[]string{"fill", "Bed 2", "--from-cm", "0", "--to-cm", "9000"}, "does not lie within"},
 		{[]string{"fill", "Long bed", "--from-cm", "0", "--to-cm", "100"}, "stands there"},
+		{[]string{"fill"}, "name the place"},
+		{[]string{"fill", "--undo"}, "nothing was entered"},
+		{[]string{"fill", "Bed 2", "--take", "moonfruit"}, "moonfruit"},
+		{[]string{"fill", "Bed 2", "--take", "leek"}, "not among"},
+		{[]string{"today", "--hours", "nowhere.csv"}, "nowhere.csv"},
+		{[]string{"note", "lost 200 % garlic"}, "give 100 or less"},
 		{[]string{"calendar", filepath.Join(t.TempDir(), "no", "such", "folder.ics")}, "writing the calendar"},
 	} {
 		got := onDay(inApril, append([]string{"--garden", at}, c.args...)...)

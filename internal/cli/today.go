@@ -3,16 +3,19 @@ package cli
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
 	"haulm/internal/forecast"
+	"haulm/internal/readings"
 )
 
 type todayCmd struct {
 	Minutes  float64 `help:"The minutes you have. Default: the household's week, shared out over three visits." placeholder:"N"`
 	Day      string  `help:"Another day than today." placeholder:"YYYY-MM-DD"`
 	Forecast string  `help:"A forecast in MET Norway's Locationforecast JSON." placeholder:"FILE" type:"path"`
+	Hours    string  `help:"Hourly weather measured of late: temperature and humidity, for the blight rule. Kept with the garden." placeholder:"FILE" type:"path"`
 	All      bool    `help:"Show also the jobs that do not fit, and those of the days ahead."`
 	JSON     bool    `help:"Print JSON."`
 }
@@ -47,6 +50,11 @@ func (c todayCmd) Run(s *session) error {
 		return err
 	}
 	defer file.Close()
+	if c.Hours != "" {
+		if err := s.keepHours(desk, c.Hours); err != nil {
+			return err
+		}
+	}
 	state, err := desk.Morning(q)
 	if err != nil {
 		return err
@@ -56,6 +64,23 @@ func (c todayCmd) Run(s *session) error {
 	}
 	app.WriteMorning(s.Out, state, c.All)
 	return nil
+}
+
+// keepHours reads measured hours and keeps them with the garden.
+func (s *session) keepHours(desk *app.Desk, path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("--hours: %w", err)
+	}
+	defer f.Close()
+	hours, report, err := readings.ReadHourly(f, filepath.Base(path), readings.HourlyOptions{Options: readings.Options{Today: calendar.FromTime(s.Now())}})
+	if err != nil {
+		return fmt.Errorf("--hours: %w", err)
+	}
+	if report.RejectedCount > 0 {
+		fmt.Fprintf(s.Err, "note: %d values of %s cannot be and are left out\n", report.RejectedCount, filepath.Base(path))
+	}
+	return desk.KeepHours(hours)
 }
 
 func (s *session) readForecast(path string) (*forecast.Forecast, error) {

@@ -14,16 +14,17 @@ import (
 type weatherFetchCmd struct {
 	placeFlags
 	networkFlags
-	Station string `help:"The station's identifier, such as USW00094728. Default: the most useful near the place." placeholder:"ID"`
-	List    bool   `help:"Only list the stations near the place."`
-	Count   int    `help:"How many to list." default:"8"`
-	Out     string `help:"Write the record to this file (.csv or .csv.gz)." placeholder:"FILE" type:"path"`
-	JSON    bool   `help:"Print JSON."`
+	Station    string `help:"The station's identifier, such as USW00094728. Default: the most useful near the place." placeholder:"ID"`
+	List       bool   `help:"Only list the stations near the place."`
+	Count      int    `help:"How many to list." default:"8"`
+	Out        string `help:"Write the record to this file (.csv or .csv.gz)." placeholder:"FILE" type:"path"`
+	AsMeasured bool   `help:"Let the garden grow in the record as the station measured it, without bringing it to the garden's height."`
+	JSON       bool   `help:"Print JSON."`
 }
 
 // Help gives an example.
 func (weatherFetchCmd) Help() string {
-	return "Example: haulm weather fetch --lat 40.78 --lon -73.97 --out station.csv\n\nWithout --out the record is kept with the garden, which then grows in it. The network is used for nothing else. The lists of stations (some 50 MB) are fetched once a month at most; a download that breaks off is taken up where it stopped."
+	return "Example: haulm weather fetch --lat 40.78 --lon -73.97 --out station.csv\n\nWithout --out the record is kept with the garden, which then grows in it, brought to the garden's height by a published lapse rate (--as-measured leaves it). The network is used for nothing else. The lists of stations (some 50 MB) are fetched once a month at most; a download that breaks off is taken up where it stopped."
 }
 
 // Run fetches.
@@ -117,7 +118,7 @@ func (c weatherFetchCmd) keep(s *session, f *app.Fetched) error {
 			return err
 		}
 		defer file.Close()
-		if err := desk.KeepRecord(f.Station.ID, f.Record); err != nil {
+		if err := desk.KeepFetched(f, c.AsMeasured); err != nil {
 			return err
 		}
 		kept = strings.TrimPrefix(kept+" and the garden", " and ")

@@ -16,7 +16,7 @@ var house = rules{
 		{"internal/web", "internal/cli"},
 		{"internal/app"},
 		{"internal/store", "internal/figure", "internal/ical", "internal/fetch"},
-		{"internal/cropping", "internal/season", "internal/trial"},
+		{"internal/cropping", "internal/season", "internal/reckoning", "internal/trial"},
 		{"internal/plan", "internal/grow", "internal/kitchen", "internal/ground", "internal/diary"},
 		{"internal/garden", "internal/climatology"},
 		{"internal/readings", "internal/normals", "internal/forecast"},
@@ -25,8 +25,8 @@ var house = rules{
 		{"internal/layers", "internal/sharedfolder"},
 	},
 	sideways: map[string][]string{
-		"internal/cli":  {"internal/web"},                     // the serve command starts the pages
-		"internal/soil": {"internal/sun", "internal/weather"}, // water use and soil heat of a record's days
+		"internal/cli":     {"internal/web"},                     // the serve command starts the pages
+		"internal/soil":    {"internal/sun", "internal/weather"}, // water use and soil heat of a record's days
 	},
 	alone:  []string{"internal/plan"}, // numbers in, numbers out: tested and raced by itself
 	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/fetch", "internal/layers", "internal/sharedfolder", "internal/place/internal/generate"},

@@ -19,10 +19,12 @@ import (
 type cropPage struct {
 	Key, Name, Botanical, Family, Dish string
 	Others                             string
+	Learnt                             string // how it does in this garden against the book
 	Routes                             []routeLine
 	Cautions                           []caution
 	Facts                              []factGroup
 	Standing                           bool // a perennial: not sown each year
+	StandsSays                         string
 
 	Ask    oddsForm
 	Answer *oddsAnswer
@@ -66,11 +68,16 @@ func (p *Pages) cropShow(w http.ResponseWriter, r *http.Request) error {
 		Others: strings.Join(append(append([]string(nil), c.OtherNames...), c.GenericNames...), ", "),
 		Routes: routeLines(c, p.system()), Cautions: cautionsOf(c), Facts: factGroups(c, ""), Standing: c.Perennial,
 	}
-	if !c.Perennial {
+	if c.Perennial {
+		page.StandsSays = p.standsSays(c)
+	} else {
 		page.Ask = p.oddsForm(c, r)
 		if err := p.answerOdds(&page, c); err != nil {
 			page.NoOdds = capital(sentence(err.Error()))
 		}
+	}
+	if lesson, ok, err := p.desk.LessonOf(c.Key); err == nil && ok {
+		page.Learnt = capital(sentence(lesson.Says))
 	}
 	return p.show(w, http.StatusOK, "crop.html", sheet{Title: c.Name, Nav: "crops", Body: page})
 }

@@ -19,7 +19,7 @@ type editPage struct {
 	Words, Fault                  string
 	Day, Kind, About, Place, Crop field
 	Amount, Unit, Cause, Text     field
-	Photo                         bool
+	Photo                         string // address of the photo; "" = none is kept
 }
 
 // diaryEdit is one line as a form.
@@ -53,7 +53,7 @@ func (p *Pages) editPage(line store.DiaryLine) (editPage, error) {
 		return editPage{}, err
 	}
 	e := line.Entry
-	page := editPage{ID: e.ID, Change: line.Change, Words: entryWords(e, p.desk.Catalogue), Photo: e.Photo,
+	page := editPage{ID: e.ID, Change: line.Change, Words: entryWords(e, p.desk.Catalogue),
 		Day:    field{Name: "day", ID: "day", Label: "Day", Kind: "date", Value: e.Day.String()},
 		Kind:   field{Name: "kind", ID: "kind", Label: "What happened", Kind: "select"},
 		About:  field{Name: "about", ID: "about", Label: "To which planting", Kind: "select", Options: []choice{{"", "none in particular", false}}},
@@ -63,6 +63,9 @@ func (p *Pages) editPage(line store.DiaryLine) (editPage, error) {
 		Unit:   field{Name: "unit", ID: "unit", Label: "counted in", Kind: "select"},
 		Cause:  field{Name: "cause", ID: "cause", Label: "Lost to what", Kind: "text", Value: e.Cause},
 		Text:   field{Name: "text", ID: "text", Label: "Words", Kind: "text", Value: e.Text},
+	}
+	if e.Photo {
+		page.Photo = photoHref(e.ID, line.Change, false)
 	}
 	if e.Given() {
 		page.Amount.Value = plain(e.Amount)

@@ -42,8 +42,9 @@ type diaryDay struct {
 type diaryLine struct {
 	ID    int64
 	Words string
-	Photo bool
-	Waved bool // a job or an alarm waved away: nothing that happened
+	Photo string // address of the photo; "" = none is kept
+	Small string // and of its small picture
+	Waved bool   // a job or an alarm waved away: nothing that happened
 }
 
 // linesShown is how much of the diary one page shows, unless all is asked for.
@@ -84,7 +85,11 @@ func diaryDays(lines []store.DiaryLine, catalogue *crop.Catalogue) []diaryDay {
 			out = append(out, diaryDay{Day: e.Day.Format("Monday 2 January 2006")})
 		}
 		day := &out[len(out)-1]
-		day.Lines = append(day.Lines, diaryLine{e.ID, entryWords(e, catalogue), e.Photo, e.Kind == diary.Skipped || e.Kind == diary.Silenced})
+		line := diaryLine{ID: e.ID, Words: entryWords(e, catalogue), Waved: e.Kind == diary.Skipped || e.Kind == diary.Silenced}
+		if e.Photo {
+			line.Photo, line.Small = photoHref(e.ID, lines[i].Change, false), photoHref(e.ID, lines[i].Change, true)
+		}
+		day.Lines = append(day.Lines, line)
 	}
 	return out
 }

@@ -4,5 +4,7 @@
 // nothing about growing itself. Everything works without script; the modules
 // under static only make it quicker.
 //
+// Whoever comes by the home network meets pair_guard.go first.
+//
 // Read pages.go first, then plan_show.go, garden_form.go and today_show.go.
 package web

@@ -28,6 +28,10 @@ func (f *gardenForm) build(before *garden.Garden) (*garden.Garden, bool) {
 			g.Locks = append(g.Locks, garden.Lock{Dish: l.value("dish"), Place: f.renamed(l.value("place"))})
 		}
 	}
+	f.buildKeeps(g)
+	if before != nil {
+		g.InStore = before.InStore // the form does not ask for it
+	}
 	f.buildWeather(g, before)
 	f.Faults = f.faults()
 	if len(f.Faults) > 0 {
@@ -96,6 +100,10 @@ func (f *gardenForm) buildSite(g *garden.Garden) {
 	f.degreesInto(&f.Lat, "N", "S", g, func(g *garden.Garden, v float64) { g.Site.LatDeg = v })
 	f.degreesInto(&f.Lon, "E", "W", g, func(g *garden.Garden, v float64) { g.Site.LonDeg = v })
 	f.numberInto(&f.Elev, g, func(g *garden.Garden, v float64) { g.Site.ElevM = v })
+	g.Soil = f.Soil.Value
+	if err := probe(func(s *garden.Garden) { s.Soil = g.Soil }); err != nil {
+		f.Soil.Fault = tail(err)
+	}
 }
 
 func (f *gardenForm) buildHousehold(g *garden.Garden) {
@@ -189,6 +197,23 @@ func (f *gardenForm) buildStanding(g *garden.Garden) {
 	}
 }
 
+func (f *gardenForm) buildKeeps(g *garden.Garden) {
+	for _, l := range f.Keeps.Lines {
+		if l.blank() {
+			continue
+		}
+		v := garden.Keep{Class: l.value("class"), Route: l.value("route")}
+		v.Place, v.FromCM, v.ToCM, v.Crop = f.buildStretch(l, g)
+		if c := f.catalogue.Crop(v.Crop); c != nil && v.Route != "" {
+			if _, err := c.Route(v.Route); err != nil {
+				l.at("route").Fault = capital(sentence(err.Error()))
+			}
+		}
+		v.Start = f.day(l.at("started"), false)
+		g.Keeps = append(g.Keeps, v)
+	}
+}
+
 func (f *gardenForm) day(fl *field, needed bool) calendar.Date {
 	text := strings.TrimSpace(fl.Value)
 	if text == "" && !needed {
@@ -227,7 +252,7 @@ func (f *gardenForm) faults() []faultLink {
 			out = append(out, faultLink{"#" + fl.ID, where + fl.Label, fl.Fault})
 		}
 	}
-	for _, fl := range []field{f.Name, f.Lat, f.Lon, f.Elev} {
+	for _, fl := range []field{f.Name, f.Lat, f.Lon, f.Elev, f.Soil} {
 		add(fl, "")
 	}
 	if f.WeatherFault != "" {

@@ -31,7 +31,7 @@ func (f *gardenForm) buildPlaces(g *garden.Garden) {
 }
 
 func (f *gardenForm) buildPlace(l line) garden.Place {
-	p := garden.Place{Name: l.value("name"), Kind: l.value("kind"), Cover: l.value("cover")}
+	p := garden.Place{Name: l.value("name"), Kind: l.value("kind"), Cover: l.value("cover"), RunsTo: l.value("runs"), RainFed: l.value("water") == rainOnly}
 	try := func(name string, set func(*garden.Place)) {
 		if err := probe(func(s *garden.Garden) { s.Places[0] = soundPlace(p.Kind); set(&s.Places[0]) }); err != nil {
 			l.at(name).Fault = tail(err)
@@ -48,9 +48,12 @@ func (f *gardenForm) buildPlace(l line) garden.Place {
 	if l.at("kind").Fault != "" {
 		return p
 	}
+	try("runs", func(s *garden.Place) { s.RunsTo = p.RunsTo })
 	try("cover", func(s *garden.Place) { s.Cover = p.Cover })
 	figure("sun", func(p *garden.Place, v float64) { p.SunHours = v })
 	if p.Kind != garden.Pots {
+		p.Soil = l.value("soil")
+		try("soil", func(s *garden.Place) { s.Soil = p.Soil })
 		figure("length", func(p *garden.Place, v float64) { p.LengthM = v })
 		figure("width", func(p *garden.Place, v float64) { p.WidthM = v })
 		return p

@@ -30,6 +30,7 @@ func (p *Pages) gardenEdit(w http.ResponseWriter, r *http.Request) error {
 
 func (p *Pages) showGarden(w http.ResponseWriter, status int, page gardenPage) error {
 	page.CanUndo = p.desk.CanUndo()
+	page.showMeasures()
 	return p.show(w, status, "garden.html", sheet{Title: "Garden", Nav: "garden", Scripts: []string{"form.js", "places.js"}, Body: page})
 }
 

@@ -13,6 +13,7 @@ import (
 	"haulm/internal/kitchen"
 	"haulm/internal/normals"
 	"haulm/internal/readings"
+	"haulm/internal/soil"
 )
 
 // gardenForm is the whole garden as a form: what was typed, kept as typed.
@@ -20,20 +21,21 @@ type gardenForm struct {
 	First bool // the first run: nothing is kept yet
 	Kept  bool // changes are written to a file
 
-	Name, Lat, Lon, Elev                field
-	Where                               whereForm
-	People, Portions, Minutes, Trays    field
-	Experience, Units                   field
-	Weather                             string // keep, upload, or a built-in's reference
-	WeatherNow                          string // what the garden has now
-	WeatherFault                        string
-	CanEstimate                         bool   // years can be made up for any place
-	Basis, BasisDoubt                   string // what they would rest on here
-	Upload                              *upload
-	Places, Wants, Grown, Stands, Locks lines
-	Crops, Dishes                       []choice
-	Faults                              []faultLink
-	catalogue                           *crop.Catalogue
+	Name, Lat, Lon, Elev                       field
+	Where                                      whereForm
+	People, Portions, Minutes, Trays           field
+	Experience, Units, Soil                    field
+	Weather                                    string // keep, upload, or a built-in's reference
+	WeatherNow                                 string // what the garden has now
+	WeatherFault                               string
+	CanEstimate                                bool   // years can be made up for any place
+	Basis, BasisDoubt                          string // what they would rest on here
+	Upload                                     *upload
+	Places, Wants, Grown, Stands, Locks, Keeps lines
+	Crops, Dishes                              []choice
+	Faults                                     []faultLink
+	Typed                                      string // imperial: the figures stand in feet and inches
+	catalogue                                  *crop.Catalogue
 }
 
 // faultLink leads from the list of faults to the field.
@@ -93,6 +95,7 @@ func (f *gardenForm) fields() {
 	set(&f.Trays, "trays", "Room to raise plants indoors", "number", "trays of 40 cells", "on a bright sill or bench, at one time", "2")
 	f.Experience = field{Name: "experience", ID: "experience", Label: "Years of gardening", Kind: "select", Options: []choice{
 		{"new", "new to it", false}, {"some", "a few years", false}, {"long", "many years", false}}}.with("some")
+	f.Soil = field{Name: "soil", ID: "soil", Label: "Soil", Kind: "select", Hint: "how a moist handful feels tells it; watering goes by it", Options: soilChoices("not known: loam is taken")}
 	f.Units = field{Name: "units", ID: "units", Label: "Measures shown", Kind: "select", Options: []choice{
 		{"metric", "metric", false}, {"imperial", "feet, pounds and °F", false}}}.with("metric")
 }
@@ -110,6 +113,9 @@ func (f *gardenForm) lists() {
 		{Name: "kind", Label: "Kind", Kind: "select", Options: []choice{{garden.Bed, "bed", false}, {garden.Border, "wall border", false}, {garden.Covered, "covered", false}, {garden.Pots, "pots", false}}},
 		number("length", "Length", "m"), number("width", "Width", "m"), number("sun", "Direct sun", "h a day"),
 		{Name: "cover", Label: "Cover", Kind: "select", Options: []choice{{"", "none", false}, {"fleece", "fleece", false}, {"cloche", "cloche", false}, {"frame", "frame", false}, {"tunnel", "tunnel", false}, {"greenhouse", "greenhouse", false}}},
+		{Name: "runs", Label: "Runs to", Kind: "select", Options: pointChoices()},
+		{Name: "soil", Label: "Soil", Kind: "select", Options: soilChoices("the garden’s")},
+		{Name: "water", Label: "Water", Kind: "select", Options: []choice{{"", "watered when dry", false}, {rainOnly, "rain only", false}}},
 		number("pots", "Pots", ""), number("litres", "Each pot", "litres"),
 		{Name: "was", Kind: "hidden"},
 	}}
@@ -122,6 +128,35 @@ func (f *gardenForm) lists() {
 		field{Name: "started", Label: "Sown or planted", Kind: "date"}, field{Name: "setout", Label: "Set out, if raised", Kind: "date"})}
 	f.Locks = lines{Key: "lock", Legend: "Never", Add: "Add a ban", Proto: []field{
 		{Name: "dish", Label: "Dish", Kind: "select", Options: f.Dishes}, text("place", "In this place only (blank: nowhere at all)", "place-names")}}
+	f.Keeps = lines{Key: "keep", Legend: "Always", Add: "Add what to keep", Proto: append(slices.Clone(stretchOf),
+		text("route", "Raised (blank: as it does best)", ""),
+		field{Name: "class", Label: "Kind", Kind: "select", Options: []choice{{"", "any", false}, {"mid", "middling", false}, {"early", "early", false}, {"late", "late", false}}},
+		field{Name: "started", Label: "Begun on (blank: every year)", Kind: "date"})}
+}
+
+// rainOnly is the choice of water for a place that nobody waters.
+const rainOnly = "rain"
+
+// pointChoices lists the compass points.
+func pointChoices() []choice {
+	var out []choice
+	for _, point := range garden.Points() {
+		name := point
+		if point == "" {
+			name = "not said"
+		}
+		out = append(out, choice{point, name, false})
+	}
+	return out
+}
+
+// soilChoices lists the textures of ground, how each feels beside it.
+func soilChoices(unsaid string) []choice {
+	out := []choice{{"", unsaid, false}}
+	for _, t := range soil.Textures() {
+		out = append(out, choice{t.Name, t.Name + ": " + t.Feels, false})
+	}
+	return out
 }
 
 // dishChoices lists every dish of the catalogue by name.
@@ -185,7 +220,7 @@ func formOf(g *garden.Garden, catalogue *crop.Catalogue, kept bool) *gardenForm 
 	h := g.Household
 	f.People.Value, f.Portions.Value = strconv.Itoa(h.People), plain(h.PortionsPerDay)
 	f.Minutes.Value, f.Trays.Value = plain(h.MinutesPerWeek), plain(h.IndoorTrays)
-	f.Experience = f.Experience.with(h.Experience)
+	f.Experience, f.Soil = f.Experience.with(h.Experience), f.Soil.with(g.Soil)
 	if h.Imperial {
 		f.Units = f.Units.with("imperial")
 	}
@@ -200,6 +235,10 @@ func formOf(g *garden.Garden, catalogue *crop.Catalogue, kept bool) *gardenForm 
 		f.Stands.add(map[string]string{"place": v.Place, "from": strconv.Itoa(v.FromCM), "to": strconv.Itoa(v.ToCM), "crop": f.cropName(v.Crop),
 			"route": v.Route, "class": v.Class, "started": v.Started.String(), "setout": v.SetOut.String()})
 	}
+	for _, v := range g.Keeps {
+		f.Keeps.add(map[string]string{"place": v.Place, "from": strconv.Itoa(v.FromCM), "to": strconv.Itoa(v.ToCM), "crop": f.cropName(v.Crop),
+			"route": v.Route, "class": v.Class, "started": v.Start.String()})
+	}
 	for _, v := range g.Locks {
 		f.Locks.add(map[string]string{"dish": v.Dish, "place": v.Place})
 	}
@@ -207,7 +246,10 @@ func formOf(g *garden.Garden, catalogue *crop.Catalogue, kept bool) *gardenForm 
 }
 
 func placeValues(p garden.Place) map[string]string {
-	v := map[string]string{"name": p.Name, "was": p.Name, "kind": p.Kind, "sun": plain(p.SunHours), "cover": p.Cover}
+	v := map[string]string{"name": p.Name, "was": p.Name, "kind": p.Kind, "sun": plain(p.SunHours), "cover": p.Cover, "soil": p.Soil, "runs": p.RunsTo}
+	if p.RainFed {
+		v["water"] = rainOnly
+	}
 	if p.Kind == garden.Pots {
 		v["pots"], v["litres"] = strconv.Itoa(p.Pots), plain(p.Litres)
 	} else {
@@ -227,7 +269,7 @@ func (f *gardenForm) cropName(key string) string {
 // add or drop a line, set the portions anew. It reports whether it is to be saved.
 func (f *gardenForm) read(r *http.Request, uploads *uploads, atlas *app.Atlas, today readings.Options) (save bool) {
 	form := r.Form
-	for _, fl := range []*field{&f.Name, &f.Lat, &f.Lon, &f.Elev, &f.People, &f.Portions, &f.Minutes, &f.Trays, &f.Experience, &f.Units} {
+	for _, fl := range []*field{&f.Name, &f.Lat, &f.Lon, &f.Elev, &f.People, &f.Portions, &f.Minutes, &f.Trays, &f.Experience, &f.Units, &f.Soil} {
 		*fl = fl.with(form.Get(fl.Name))
 	}
 	f.Weather = form.Get("weather")
@@ -235,6 +277,8 @@ func (f *gardenForm) read(r *http.Request, uploads *uploads, atlas *app.Atlas, t
 		l.read(form)
 	}
 	f.nameWants()
+	f.Typed = form.Get("typed")
+	f.takeMeasures()
 	f.takeRecord(r, uploads, today)
 	again := f.findPlace(form, atlas)
 	save = f.deed(form) && !again
@@ -245,7 +289,7 @@ func (f *gardenForm) read(r *http.Request, uploads *uploads, atlas *app.Atlas, t
 }
 
 func (f *gardenForm) all() []*lines {
-	return []*lines{&f.Places, &f.Wants, &f.Grown, &f.Stands, &f.Locks}
+	return []*lines{&f.Places, &f.Wants, &f.Grown, &f.Stands, &f.Locks, &f.Keeps}
 }
 
 func (f *gardenForm) deed(form url.Values) (save bool) {

@@ -21,6 +21,7 @@ type fillPage struct {
 	Unit             string
 	Offers           []offerLine
 	None             string
+	Kept             bool // an offer can be taken
 }
 
 // offerLine is one crop that can still go in.
@@ -31,6 +32,7 @@ type offerLine struct {
 	Pick, Free          string
 	Plants, Kg          string
 	Adds                string
+	Key, Route, Class   string // of the offer, to take it
 	Needs, Cautions     []string
 }
 
@@ -47,7 +49,7 @@ func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return missing(fmt.Sprintf("the garden has no place called %q", r.FormValue("place")), "Choose one of its places.", "/ground")
 	}
-	page := fillPage{Place: place.Name, PlaceHref: placeHref(place.Name, p.desk.Today()), Longest: place.LengthCM()}
+	page := fillPage{Place: place.Name, PlaceHref: placeHref(place.Name, p.desk.Today()), Longest: place.LengthCM(), Kept: p.canEnter()}
 	q := app.FillQuestion{Place: place.Name, Day: calendar.None}
 	if q.FromCM, q.ToCM, err = stretchAsked(r, place); err != nil {
 		return err
@@ -72,6 +74,12 @@ func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
 
 func (p *Pages) showFill(w http.ResponseWriter, page fillPage) error {
 	return p.show(w, http.StatusOK, "ground_fill.html", sheet{Title: "A gap in " + page.Place, Nav: "ground", Body: page})
+}
+
+// canEnter says whether there is a plan into which an offer could go.
+func (p *Pages) canEnter() bool {
+	planned, err := p.desk.Planned()
+	return err == nil && planned.Year.From <= p.desk.Today()
 }
 
 // stretchAsked reads the stretch asked for, in centimetres; none is the
@@ -100,7 +108,7 @@ func (p *Pages) offerLine(o *season.Offer, u unit.System) offerLine {
 	line := offerLine{
 		Crop: capital(o.Name), How: o.How, Chance: fmt.Sprintf("%.0f years of 10", 10*o.Chance), Share: percentOf(o.Chance),
 		Pick: pickWords(o.FirstPick), Free: dayMonth(o.Free), Plants: counted(o.Plants, "plant", "plants"),
-		Kg: u.Mass(unit.Kilogram(o.Kg)), Adds: counted(int(o.Portions+0.5), "portion", "portions"), Needs: o.Needs, Cautions: sentences(o.Cautions),
+		Kg: o.Weight, Key: o.CropKey, Route: o.RouteKey, Class: o.Class, Adds: counted(int(o.Portions+0.5), "portion", "portions"), Needs: o.Needs, Cautions: sentences(o.Cautions),
 	}
 	if c := p.desk.Catalogue.Crop(o.CropKey); c != nil {
 		line.CropHref = cropHref(c)

@@ -24,5 +24,6 @@ func (p *Pages) homeShow(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) showFirst(w http.ResponseWriter, status int, f *gardenForm) error {
+	f.showMeasures()
 	return p.show(w, status, "garden_new.html", sheet{Title: "A new garden", Scripts: []string{"form.js", "places.js"}, Body: f})
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"net"
 	"net/http"
 	"sync"
 
@@ -22,11 +23,17 @@ type Pages struct {
 	desk     *app.Desk
 	handler  http.Handler
 	planner  *planner
+	asker    *asker
 	uploads  *uploads
 	fetcher  *fetcher
 	pictures pictures
 	atlas    app.Atlas
 	mornings mornings
+	home     homeNetwork
+
+	privateAddresses func() ([]net.IP, error) // of this machine
+	rests            rests
+	goings           goings
 
 	mu     sync.Mutex
 	report *recordReport // of the record read last
@@ -36,7 +43,17 @@ type Pages struct {
 func New(desk *app.Desk, options Options) *Pages {
 	p := &Pages{desk: desk, uploads: newUploads(), fetcher: &fetcher{network: options.Network}}
 	p.planner = newPlanner(desk)
-	p.handler = guard(p.routes(), options.Hosts)
+	p.asker = &asker{desk: desk}
+	p.home.codes, p.privateAddresses = &app.Codes{Now: desk.Now}, privateAddresses
+	routes := p.routes()
+	own, home := guard(routes, options.Hosts), p.guardHome(routes)
+	p.handler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if fromHome(r) {
+			home.ServeHTTP(w, r)
+			return
+		}
+		own.ServeHTTP(w, r)
+	})
 	return p
 }
 
@@ -47,8 +64,10 @@ func (p *Pages) ServeHTTP(w http.ResponseWriter, r *http.Request) { p.handler.Se
 // is kept. A transfer that is under way is dropped. It returns when that is
 // done or ctx ends.
 func (p *Pages) Stop(ctx context.Context) {
+	p.CloseHome()
 	p.fetcher.halt()
 	p.planner.close(ctx)
+	p.asker.halt(ctx)
 }
 
 // action is one page or deed. An error becomes an error page.
@@ -71,7 +90,20 @@ func (p *Pages) routes() http.Handler {
 		"POST /plan/stop":            p.planStop,
 		"GET /plan/progress":         p.planWatch,
 		"GET /plan.json":             p.planExport,
+		"GET /plan/questions":        p.askShow,
+		"POST /plan/questions":       p.askPut,
+		"POST /plan/questions/stop":  p.askStop,
 		"GET /plan/planting/{no}":    p.plantingShow,
+		"GET /plan/rest":             p.restShow,
+		"POST /plan/rest":            p.restMake,
+		"POST /plan/rest/accept":     p.restAccept,
+		"POST /plan/rest/leave":      p.restLeave,
+		"POST /plan/undo":            p.planUndo,
+		"POST /plan/keep":            p.planKeep,
+		"POST /plan/let-go":          p.planLetGo,
+		"POST /plan/ban":             p.planBan,
+		"GET /plan/simpler":          p.simplerShow,
+		"POST /plan/simpler":         p.simplerTake,
 		"GET /table":                 p.tableShow,
 		"GET /ground":                p.groundShow,
 		"GET /weather":               p.weatherShow,
@@ -82,6 +114,8 @@ func (p *Pages) routes() http.Handler {
 		"POST /today/water":          p.todayWater,
 		"GET /calendar.ics":          p.calendarExport,
 		"GET /ground/fill":           p.groundFill,
+		"POST /ground/fill":          p.groundEnter,
+		"POST /ground/fill/undo":     p.groundEnterUndo,
 		"POST /today/quiet":          p.todayQuiet,
 		"GET /diary":                 p.diaryShow,
 		"POST /diary":                p.diaryWrite,
@@ -89,10 +123,24 @@ func (p *Pages) routes() http.Handler {
 		"POST /diary/undo":           p.diaryUndo,
 		"GET /diary/{id}":            p.diaryEdit,
 		"POST /diary/{id}":           p.diarySave,
+		"GET /diary/{id}/photo":      p.diaryPhotoShow,
+		"POST /diary/{id}/photo":     p.diaryPhotoKeep,
+		"POST /diary/{id}/photo-off": p.diaryPhotoDrop,
 		"POST /diary/{id}/remove":    p.diaryRemove,
+		"GET /home":                  p.homeNetworkShow,
+		"POST /home/open":            p.homeOpen,
+		"POST /home/close":           p.homeClose,
+		"POST /home/code":            p.homeCode,
+		"POST /home/{id}/forget":     p.homeForget,
+		"GET /year":                  p.yearShow,
+		"GET /year/{year}":           p.yearShow,
+		"GET /year/next":             p.yearNext,
+		"POST /year/next":            p.yearBegin,
+		"POST /year/undo":            p.yearReopen,
 		"GET /weather/fetch":         p.fetchShow,
 		"POST /weather/fetch":        p.fetchLook,
 		"POST /weather/fetch/record": p.fetchRecord,
+		"POST /weather/forecast":     p.forecastFetch,
 		"POST /weather/fetch/stop":   p.fetchStop,
 		"POST /weather/fetch/keep":   p.fetchKeep,
 		"GET /crops":                 p.cropList,

@@ -28,11 +28,17 @@ type planPage struct {
 	HoursAWeek           string
 	Proof                string // how far from the best plan there can be
 
-	Drawing    template.HTML
-	Places     []planPlace
-	Yardsticks []yardstick
-	Search     searchForm
-	CutShort   bool // a search is going on
+	Drawing       template.HTML
+	Places        []planPlace
+	Yardsticks    []yardstick
+	Search        searchForm
+	CutShort      bool     // a search is going on
+	Unfit         []string // plantings that the garden no longer lets stand
+	CanUndo       bool
+	Tidy          string // what whole rows and even steps cost
+	Shade         string // noon shade that is left
+	CanUndoGarden bool
+	Rest          bool // part of the plan is past, and its rest can be planned again
 }
 
 // planPlace is one place's plantings.
@@ -103,6 +109,15 @@ func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
 		HoursAWeek: unit.Number(t.Minutes/60/52, 1),
 		Search:     newSearchForm(true), Yardsticks: yardsticks(t), Proof: proofWords(planned.Result),
 	}
+	page.Unfit, page.CanUndo = unfitWords(planned.Unfit), p.desk.CanUndoPlan()
+	page.CanUndoGarden = p.desk.CanUndo()
+	if planned.Shade > 0 {
+		page.Shade = "tall crops go to the pole side of their beds where that is free; at noon what is left comes to " + count(planned.Shade) + " m² for a week, which is not charged"
+	}
+	if planned.TidyLoss > 0 {
+		page.Tidy = "whole rows and even steps between sowings cost " + unit.Number(100*planned.TidyLoss, 1) + " % of its worth"
+	}
+	page.Rest = p.desk.Today() > y.From || len(planned.Unfit) > 0
 	page.Drawing = p.pictures.keep(y, "ground", func() template.HTML {
 		wide, narrow := p.groundFigures(y)
 		return block(wide, narrow, 2)

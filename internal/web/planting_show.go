@@ -26,6 +26,7 @@ type plantingPage struct {
 	Before, After          *link
 	KgSpread, Portions     string
 	Made                   string
+	Lock                   lockState
 }
 
 // step is one thing to do, with its day and what it takes.
@@ -63,6 +64,7 @@ func (p *Pages) plantingPage(y *cropping.Year, g *garden.Garden, no int) plantin
 		Place: pl.Place, PlaceHref: placeHref(pl.Place, day), Note: placeNote(place, u),
 		Strip: stretch(pl.FromCM, pl.ToCM, pl.Pots, u), Steps: steps(pl, u), Reasons: pl.Reasons,
 		Cautions: cautionsOf(pl.Crop), Facts: factGroups(pl.Crop, pl.Route.Key),
+		Lock:     lockStateOf(g, pl, no),
 		KgSpread: spreadOf(pl.Kg, u), Portions: count(pl.Portions.P10) + "–" + count(pl.Portions.P90), Made: madeWords(pl),
 	}
 	page.Odds = p.pictures.keep(y, "odds"+strconv.Itoa(no), func() template.HTML {
@@ -86,7 +88,7 @@ func plantingLink(y *cropping.Year, no int) *link {
 // steps are the planting's acts in order, each with its figures.
 func steps(p *cropping.Planting, u unit.System) []step {
 	var out []step
-	room := fmt.Sprintf("%s apart in rows %s apart", u.Spacing(unit.Centimetre(p.Route.InRowCM)), u.Spacing(unit.Centimetre(p.Route.BetweenRowCM)))
+	room := fmt.Sprintf("%s apart in rows %s apart", u.Spacing(unit.Centimetre(p.Route.InRowCM)), u.Spacing(unit.Centimetre(rowApartCM(p))))
 	plants := counted(p.Layout.Plants, "plant", "plants")
 	switch {
 	case p.Stands:
@@ -103,6 +105,15 @@ func steps(p *cropping.Planting, u unit.System) []step {
 		return append(out, step{"stands on", "It stands longer than the plan reaches.", ""})
 	}
 	return append(out, step{dayMonth(p.Clear), "The ground is counted free.", "In most years the crop is over by then; clear it and fill the ground again."})
+}
+
+// rowApartCM is how far apart the rows stand: as they come out whole, else as
+// the book has them.
+func rowApartCM(p *cropping.Planting) float64 {
+	if p.RowCM > 0 {
+		return p.RowCM
+	}
+	return p.Route.BetweenRowCM
 }
 
 func seedWords(p *cropping.Planting) string {

@@ -65,6 +65,11 @@ func (p *Pages) show(w http.ResponseWriter, status int, name string, s sheet) er
 			s.Estimated = weather.Measured.Estimated
 		}
 	}
+	return p.fill(w, status, name, s)
+}
+
+// fill fills a template with a sheet as it is and sends it.
+func (p *Pages) fill(w http.ResponseWriter, status int, name string, s sheet) error {
 	var page bytes.Buffer
 	if err := templates.ExecuteTemplate(&page, name, s); err != nil {
 		return err

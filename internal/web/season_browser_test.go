@@ -29,16 +29,36 @@ func TestTheRunningSeasonInABrowser(t *testing.T) {
 	showAll(t, b, []string{"/today", "/diary", about, "/diary/1", gapIn(t, desk)})
 }
 
-// gapIn is the page of a gap for which something is offered.
+// gapIn is the page of a gap for which something is offered; ground is cleared
+// for one where there is none.
 func gapIn(t *testing.T, desk *app.Desk) string {
 	t.Helper()
 	g, err := desk.Garden()
 	if err != nil {
 		t.Fatal(err)
 	}
+	offered := func(place string) bool {
+		answer, err := desk.Fill(app.FillQuestion{Place: place, Day: noDay})
+		return err == nil && len(answer.Offers) > 0
+	}
 	for _, place := range g.Places {
-		if answer, err := desk.Fill(app.FillQuestion{Place: place.Name, Day: noDay}); err == nil && len(answer.Offers) > 0 {
+		if offered(place.Name) {
 			return "/ground/fill?place=" + url.QueryEscape(place.Name)
+		}
+	}
+	c, err := desk.DiaryContext()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range c.Standing {
+		if !s.Begun.Known() || s.Cleared.Known() || s.Begun == desk.Today() {
+			continue
+		}
+		if _, err := desk.NoteEntry(diary.Entry{Kind: diary.Cleared, Day: desk.Today(), Place: s.Place, Crop: s.Crop, Planting: s.Key}); err != nil {
+			t.Fatal(err)
+		}
+		if offered(s.Place) {
+			return "/ground/fill?place=" + url.QueryEscape(s.Place)
 		}
 	}
 	t.Fatal("nothing can be sown in any gap of the garden")
@@ -57,7 +77,7 @@ func waitFor(t *testing.T, what string, done func() bool) {
 
 // small lists what can be touched on the page and is lower or narrower than
 // 44 px; links in the run of a sentence are let be (WCAG 2.2, 2.5.8).
-const small = `[...document.querySelectorAll("main button,main input:not([type=hidden]),main select,main summary,nav a,main .tap,main .acts a,main .tick a")]
+const small = `[...document.querySelectorAll("main button,main input:not([type=hidden],[type=checkbox],[type=radio]),main .ticks .choice,main select,main summary,nav a,main .tap,main .acts a,main .tick a")]
 .filter(e => e.offsetParent && !e.closest(".visually-hidden") && e.getBoundingClientRect().height < 43.5).map(e => e.outerHTML.slice(0, 90))`
 
 func TestAMorningByThumbWithoutScriptInABrowser(t *testing.T) {

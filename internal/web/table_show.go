@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"net/http"
 	"slices"
+	"strconv"
 
 	"haulm/internal/app"
 	"haulm/internal/cropping"
@@ -16,6 +17,7 @@ import (
 type tablePage struct {
 	None     bool // no plan yet
 	Sentence string
+	Season   []string // how the running season stands; none outside it
 	Drawing  template.HTML
 	Months   []tableMonth
 	Short    []shortSpell
@@ -52,21 +54,46 @@ func (p *Pages) tableShow(w http.ResponseWriter, _ *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return p.show(w, http.StatusOK, "table.html", sheet{Title: "Table", Nav: "table", Body: p.tablePage(planned.Year)})
+	going, err := p.going()
+	if err != nil {
+		return err
+	}
+	year := planned.Year
+	if going != nil {
+		year = going.Year
+	}
+	page := p.tablePage(year)
+	if going != nil {
+		page.Season = append(page.Season, againstPlan(planned.Year, going.Year))
+		if going.Assumed {
+			page.Season = append(page.Season, "The diary does not say what was begun: what the plan had begun by now is taken as done and picked as planned.")
+		} else {
+			page.Season = append(page.Season, "Before today: what the diary says was picked, eaten fresh or kept as far as it would go round.")
+		}
+	}
+	return p.show(w, http.StatusOK, "table.html", sheet{Title: "Table", Nav: "table", Body: page})
 }
 
 func (p *Pages) tablePage(y *cropping.Year) tablePage {
 	page := tablePage{Short: shortSpells(y), Store: fromStore(y), Wanted: count(y.Table[0].Need)}
 	short := 0
-	for _, week := range y.Table {
+	ahead := y.Table[y.Now:]
+	for _, week := range ahead {
 		if week.Portions.P50 < week.Need-shortBy {
 			short++
 		}
 	}
-	page.Sentence = fmt.Sprintf("The table would like %s portions a week. In a middling year it gets them in %s of %d.",
-		page.Wanted, counted(len(y.Table)-short, "week", "weeks"), len(y.Table))
+	weeks := strconv.Itoa(len(ahead))
+	if y.Now > 0 {
+		weeks = "the " + weeks + " to come"
+	}
+	page.Sentence = fmt.Sprintf("The table would like %s portions a week. In a middling year it gets them in %s of %s.",
+		page.Wanted, counted(len(ahead)-short, "week", "weeks"), weeks)
 	page.Drawing = p.pictures.keep(y, "table", func() template.HTML {
 		wide := tableFigure(y)
+		if y.Now > 0 {
+			wide.Today = p.desk.Today()
+		}
 		narrow := wide
 		narrow.WidthPX = phonePX
 		return block(wide, narrow, 2)
@@ -130,7 +157,7 @@ func compareDown(a, b float64) int {
 
 func shortSpells(y *cropping.Year) []shortSpell {
 	var out []shortSpell
-	for i := 0; i < len(y.Table); {
+	for i := y.Now; i < len(y.Table); {
 		if y.Table[i].Portions.P50 >= y.Table[i].Need-shortBy {
 			i++
 			continue

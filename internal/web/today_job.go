@@ -17,6 +17,7 @@ type jobLine struct {
 	Why, Cost       string
 	Until           string
 	Cautions        []string
+	CareAs          int    // the job above that tells the same cautions; 0 = they are told here
 	Asks            string // what the amount is of, "" where none is asked
 	Units           []choice
 	Href            string // where it is done, for a job that has no one button

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"sync"
+	"time"
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
@@ -27,6 +28,7 @@ type basis struct {
 	weather *app.Weather
 	planned *app.Planned
 	diary   uint64
+	fetched time.Time // the forecast that is gone by
 }
 
 // morning is the garden as it stands today.
@@ -63,6 +65,9 @@ func (p *Pages) basis() (basis, error) {
 		return b, err
 	}
 	b.diary = diaryMark(lines)
+	if f := p.desk.KeptForecast(); f != nil {
+		b.fetched = f.Fetched
+	}
 	return b, nil
 }
 

@@ -32,7 +32,11 @@ type todayPage struct {
 	Pick    []pickLine
 	Stands  []standingLine
 	Form    noteForm
+	Ahead   forecastForm
 }
+
+// MoreAlarms is how many there are beside the first.
+func (page todayPage) MoreAlarms() int { return max(0, len(page.Alarms)-1) }
 
 // jobsShown is how many things a morning has room for.
 const jobsShown = 5
@@ -61,6 +65,7 @@ func (p *Pages) todayShow(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := newTodayPage(morning, units(g), p.desk.Kept())
 	page.Wrote, page.Doubts = p.wrote(r)
+	page.Ahead = p.forecastForm(g, "/today")
 	return p.show(w, http.StatusOK, "today.html", sheet{Title: "Today", Nav: "today", Body: page})
 }
 
@@ -99,6 +104,11 @@ func newTodayPage(m *season.State, u unit.System, kept bool) todayPage {
 // put numbers a job in the order of the page; the first few are the morning's.
 func (page *todayPage) put(line jobLine) {
 	line.No, line.Kept = len(page.Jobs)+len(page.More)+1, page.Form.Kept
+	for _, above := range slices.Concat(page.Jobs, page.More) {
+		if len(line.Cautions) > 0 && slices.Equal(above.Cautions, line.Cautions) {
+			line.Cautions, line.CareAs = nil, above.No
+		}
+	}
 	if len(page.Jobs) < jobsShown {
 		page.Jobs = append(page.Jobs, line)
 		return
@@ -131,7 +141,11 @@ func knownWords(m *season.State) string {
 	case m.Forecast.Known():
 		out = fmt.Sprintf("No weather of this year is measured; it is forecast to %s, and from there on ", dayMonth(m.Forecast))
 	}
-	return out + fmt.Sprintf("each of %d past years stands for it.", m.Years)
+	out += fmt.Sprintf("each of %d past years stands for it.", m.Years)
+	if made := m.MadeWords(); made != "" {
+		out += " With " + made + "."
+	}
+	return out
 }
 
 // pickLines are the crops that can be picked now.

@@ -7,6 +7,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 	"haulm/internal/season"
+	"haulm/internal/soil"
 	"haulm/internal/unit"
 )
 
@@ -16,14 +17,15 @@ const waterJob = "water"
 
 // waterLine is what one place holds and needs.
 type waterLine struct {
-	Place string
-	Cans  int // to give now
-	Short bool
-	Says  string
-	Share int // of what it holds when full, per cent: its driest
-	Holds string
-	Guess bool
-	Crops []string // in words, one planting each
+	Place  string
+	Cans   int // to give now
+	litres float64
+	Short  bool
+	Says   string
+	Share  int // of what it holds when full, per cent: its driest
+	Holds  string
+	Guess  bool
+	Crops  []string // in words, one planting each
 }
 
 // CansWords is "3 cans".
@@ -47,7 +49,8 @@ func waterLines(m *season.State) []waterLine {
 		line := &out[n]
 		line.Crops = append(line.Crops, capital(sentence(w.Words)))
 		if due[w.Key] != nil {
-			line.Cans += w.Cans
+			line.litres += w.Litres
+			line.Cans = soil.Cans(line.litres, diary.Measures()["can_l"].Value)
 		}
 		line.Short = line.Short || w.Short
 		if first, known := soon[place]; w.ShortBy.Known() && (!known || w.ShortBy < first) {
@@ -56,7 +59,7 @@ func waterLines(m *season.State) []waterLine {
 	}
 	for i := range out {
 		by, known := soon[out[i].Place]
-		out[i].Says = shortWords(out[i].Short, by, known, m.Today)
+		out[i].Says = shortWords(&out[i], by, known, m.Today)
 	}
 	return out
 }
@@ -72,9 +75,11 @@ func waterDue(m *season.State) map[string]*season.Job {
 	return due
 }
 
-func shortWords(short bool, by calendar.Date, known bool, today calendar.Date) string {
+func shortWords(line *waterLine, by calendar.Date, known bool, today calendar.Date) string {
 	switch {
-	case short:
+	case line.Short && line.Cans == 0:
+		return "dry, but nothing there would feel it yet"
+	case line.Short:
 		return "short now"
 	case known:
 		return "short by " + whenWords(by, today)

@@ -177,7 +177,7 @@ func (p *Pages) fetchKeep(w http.ResponseWriter, r *http.Request) error {
 	if got == nil {
 		return missing("no record is fetched yet", "Look for a station.", "/weather/fetch")
 	}
-	if err := p.desk.KeepRecord(got.Station.ID, got.Record); err != nil {
+	if err := p.desk.KeepFetched(got, r.FormValue("as_measured") != ""); err != nil {
 		return err
 	}
 	prepared, err := p.desk.Weather()

@@ -23,6 +23,7 @@ type weatherPage struct {
 	Gaps       []string
 	LeftOut    string
 	Report     *recordReport
+	Ahead      forecastForm
 	Frost      template.HTML
 	AtC        string
 	Sentence   string
@@ -60,6 +61,7 @@ func (p *Pages) weatherShow(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	page := p.weatherPage(record, atC, units(g))
+	page.Ahead = p.forecastForm(g, "/weather")
 	return p.show(w, http.StatusOK, "weather.html", sheet{Title: "Weather", Nav: "weather", Body: page})
 }
 

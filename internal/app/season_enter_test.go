@@ -1,0 +1,106 @@
+package app
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"haulm/internal/calendar"
+	"haulm/internal/diary"
+	"haulm/internal/season"
+)
+
+// One click enters an offer as a planting of the plan, which is then asked for
+// like any other; one more takes it back.
+func TestAnOfferIsEnteredAndTakenBack(t *testing.T) {
+	desk := keptDesk(t, time.Date(2027, 6, 23, 7, 0, 0, 0, time.UTC))
+	if err := desk.take(desk.planned); err != nil {
+		t.Fatal(err)
+	}
+	t.Run("what cannot be", func(t *testing.T) { enteringSaysWhatIsWrong(t, desk) })
+	q, answer, offer := clearedEarly(t, desk)
+	place := q.Place
+	before, err := desk.planText()
+	if err != nil {
+		t.Fatal(err)
+	}
+	entered, err := desk.EnterOffer(EnterQuestion{Fill: q, Crop: offer.CropKey, Route: offer.RouteKey, Class: offer.Class})
+	if err != nil {
+		t.Fatal(err)
+	}
+	state, err := desk.Morning(TodayQuestion{Day: calendar.None})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := standingOf(state, entered.Key)
+	if p == nil || p.FromCM > answer.Gap.FromCM+15 || p.ToCM < answer.Gap.ToCM-30 || p.Class != offer.Class {
+		t.Fatalf("%s is not among what is planned on %v: %+v", entered.Key, answer.Gap, p)
+	}
+	asked := false
+	for i := range state.Jobs {
+		asked = asked || state.Jobs[i].Key == entered.Key && state.Jobs[i].Due == state.Today
+	}
+	if !asked {
+		t.Errorf("nobody asks for %s today", offer.Name)
+	}
+	if again, err := desk.Fill(q); err == nil && !again.Gap.Until.Known() {
+		t.Errorf("%s is still told as free: %+v", place, again.Gap)
+	}
+	words, err := desk.UndoEnter()
+	if err != nil || !strings.Contains(words, offer.Name) {
+		t.Fatalf("undo: %q, %v", words, err)
+	}
+	if after, err := desk.planText(); err != nil || string(after) != string(before) {
+		t.Errorf("the plan is not as it was: %v", err)
+	}
+	if _, err := desk.UndoEnter(); err == nil {
+		t.Error("what was taken back is taken back again")
+	}
+}
+
+// What cannot be, is said, and changes nothing.
+func enteringSaysWhatIsWrong(t *testing.T, desk *Desk) {
+	t.Helper()
+	for want, q := range map[string]EnterQuestion{
+		"no place is called": {Fill: FillQuestion{Place: "Orchard"}, Crop: "turnip"},
+		"is not among":       {Fill: FillQuestion{Place: "Yard pots", FromCM: 250, ToCM: 300}, Crop: "moonfruit"},
+	} {
+		if _, err := desk.EnterOffer(q); err == nil || !strings.Contains(err.Error(), want) && !strings.Contains(err.Error(), "stands there") && !strings.Contains(err.Error(), "wanted for") {
+			t.Errorf("got %v, want a word on %q", err, want)
+		}
+	}
+}
+
+// clearedEarly makes a gap by clearing what the plan has growing, and gives the
+// first offer for it that can be sown.
+func clearedEarly(t *testing.T, desk *Desk) (FillQuestion, *FillAnswer, season.Offer) {
+	t.Helper()
+	state, err := desk.Morning(TodayQuestion{Day: calendar.None})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range state.Plantings {
+		p := &state.Plantings[i]
+		if p.Stands || p.Route.Raised || p.Start > desk.Today().Add(-40) || p.Clear < desk.Today().Add(40) || p.ToCM-p.FromCM < 40 {
+			continue
+		}
+		for _, e := range []diary.Entry{{Kind: diary.Sown, Day: p.Start}, {Kind: diary.Cleared, Day: desk.Today().Add(-1)}} {
+			e.Crop, e.Place, e.Planting = p.Crop.Key, p.Place.Name, p.Key
+			if _, err := desk.NoteEntry(e); err != nil {
+				t.Fatal(err)
+			}
+		}
+		q := FillQuestion{Place: p.Place.Name, FromCM: p.FromCM, ToCM: p.ToCM}
+		answer, err := desk.Fill(q)
+		if err != nil {
+			continue
+		}
+		for _, o := range answer.Offers {
+			if !o.Ready {
+				return q, answer, o
+			}
+		}
+	}
+	t.Fatal("nothing can be sown where a planting of the plan was cleared early")
+	return FillQuestion{}, nil, season.Offer{}
+}

@@ -1,0 +1,57 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+
+	"haulm/internal/app"
+	"haulm/internal/unit"
+)
+
+// simplerPage is what a year with fewer plantings costs.
+type simplerPage struct {
+	Plantings int
+	Steps     []simplerStep
+	CanUndo   bool
+}
+
+type simplerStep struct {
+	Fewer, Left int
+	Loss        string
+	Share       int // of the largest loss told, per cent
+}
+
+// frontierSteps are how many plantings fewer are told.
+var frontierSteps = []int{1, 2, 5, 10, 15, 20, 30}
+
+// simplerShow tells what fewer plantings cost.
+func (p *Pages) simplerShow(w http.ResponseWriter, _ *http.Request) error {
+	planned, steps, err := p.desk.Frontier(frontierSteps[len(frontierSteps)-1])
+	if err != nil {
+		return err
+	}
+	page := simplerPage{Plantings: len(planned.Result.Plantings), CanUndo: p.desk.CanUndoPlan()}
+	for _, n := range frontierSteps {
+		if n > len(steps) {
+			break
+		}
+		page.Steps = append(page.Steps, simplerStepOf(steps[n-1], steps[len(steps)-1].Loss))
+	}
+	return p.show(w, http.StatusOK, "plan_simpler.html", sheet{Title: "A simpler plan", Nav: "plan", Body: page})
+}
+
+func simplerStepOf(s app.Simpler, most float64) simplerStep {
+	return simplerStep{s.Fewer, s.Left, unit.Number(100*s.Loss, 1) + " %", int(100 * s.Loss / max(most, 1e-9))}
+}
+
+// simplerTake makes the simpler plan the present one.
+func (p *Pages) simplerTake(w http.ResponseWriter, r *http.Request) error {
+	fewer, err := strconv.Atoi(r.FormValue("fewer"))
+	if err != nil {
+		return invalid("how many plantings fewer was not said", "Choose one of those on the page.", "/plan/simpler")
+	}
+	if _, _, err := p.desk.TakeSimpler(fewer); err != nil {
+		return invalid(err.Error(), "Choose one of those on the page.", "/plan/simpler")
+	}
+	return seeOther(w, r, "/plan")
+}
