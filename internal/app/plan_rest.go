@@ -16,7 +16,7 @@ import (
 // already stands.
 type RestQuestion struct {
 	Day        calendar.Date // None = today
-	Seconds    float64       // how long to search; 0 = a second and a half
+	Seconds    float64       // how long to search; 0 = restSeconds
 	Iterations int           // or so many moves
 	Seed       int64
 	Unnoted    Unnoted
@@ -36,7 +36,7 @@ const (
 
 // restSeconds is the search's usual time: with laying out and telling, the
 // answer comes within three seconds.
-const restSeconds = 1.3
+const restSeconds = 1.1
 
 // Rest is a plan's rest planned again, beside the plan as it was. It is shown
 // before anything is kept; Desk.AcceptRest keeps it.

@@ -8,7 +8,7 @@ import (
 )
 
 type planCmd struct {
-	Seconds float64 `help:"How long to search. Default: 5; with --rest 1.3." placeholder:"N"`
+	Seconds float64 `help:"How long to search. Default: 5; with --rest 1.1." placeholder:"N"`
 	Seed    int64   `help:"Where the search begins." default:"1"`
 	From    string  `help:"First day of the plan, or of its rest. Default: the next season, or today once it has begun." placeholder:"YYYY-MM-DD"`
 	Rest    bool    `help:"Plan the rest again, around what stands; shown as changes to the plan, and kept only with --accept."`

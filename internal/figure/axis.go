@@ -158,6 +158,14 @@ func plain(v float64, decimals int) string {
 	return s
 }
 
+// counted is a number with its noun: 1 week, 2 weeks.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
 // listed joins names as in a sentence.
 func listed(names []string) string {
 	switch len(names) {

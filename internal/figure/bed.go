@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"haulm/internal/calendar"
-	"haulm/internal/unit"
 )
 
 // BedOnDay is a bed seen from above on one day: every plant a circle of its
@@ -70,7 +69,7 @@ func (b BedOnDay) Says() string {
 }
 
 func (crop BedCrop) says() string {
-	say := fmt.Sprintf("%s at %s–%s m, %s", crop.Label, plain(crop.FromM, 2), plain(crop.ToM, 2), unit.Counted(len(crop.Plants), "plant", "plants"))
+	say := fmt.Sprintf("%s at %s–%s m, %s", crop.Label, plain(crop.FromM, 2), plain(crop.ToM, 2), counted(len(crop.Plants), "plant", "plants"))
 	if crop.SpreadM > 0 {
 		return say + fmt.Sprintf(", %.0f cm across", 100*crop.SpreadM)
 	}

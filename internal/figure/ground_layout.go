@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-
-	"haulm/internal/unit"
 )
 
 // groundLayout is the drawing of one GroundThroughTime under way.
@@ -155,7 +153,7 @@ func (l *groundLayout) weeksBox(r frostRun, y, h float64) box {
 // place draws one place from y down and returns where the next begins.
 func (l *groundLayout) place(p GroundPlace, y float64) float64 {
 	c := l.c
-	c.open("g", "class", "f-place", "role", "graphics-object", "aria-label", p.Name+", "+p.extent()+", "+unit.Counted(len(p.Blocks), "planting", "plantings"))
+	c.open("g", "class", "f-place", "role", "graphics-object", "aria-label", p.Name+", "+p.extent()+", "+counted(len(p.Blocks), "planting", "plantings"))
 	defer c.close("g")
 	nameBottom := l.placeName(p, &y)
 	frame := box{l.s.x, y, l.s.w, max(p.Extent, 0.1) * l.unitPX(p)}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"haulm/internal/calendar"
-	"haulm/internal/unit"
 )
 
 // TableYear shows the portions of each week, stacked by family or dish,
@@ -91,7 +90,7 @@ func (t TableYear) Says() string {
 			need += finite(t.Need[week])
 		}
 	}
-	say := fmt.Sprintf("%.0f portions over %s from %s", sum, unit.Counted(n, "week", "weeks"), dayMonthYear(t.From))
+	say := fmt.Sprintf("%.0f portions over %s from %s", sum, counted(n, "week", "weeks"), dayMonthYear(t.From))
 	if need > 0 {
 		say += fmt.Sprintf(", against %.0f needed", need)
 	}
@@ -105,7 +104,7 @@ func (t TableYear) Says() string {
 			worst = w
 		}
 	}
-	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", unit.Counted(len(short), "week goes", "weeks go"),
+	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", counted(len(short), "week goes", "weeks go"),
 		dayMonth(t.From.Add(7*worst), false), t.total(worst), t.Need[worst])
 }
 

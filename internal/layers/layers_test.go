@@ -25,8 +25,8 @@ var house = rules{
 		{"internal/layers", "internal/sharedfolder"},
 	},
 	sideways: map[string][]string{
-		"internal/cli":     {"internal/web"},                     // the serve command starts the pages
-		"internal/soil":    {"internal/sun", "internal/weather"}, // water use and soil heat of a record's days
+		"internal/cli":  {"internal/web"},                     // the serve command starts the pages
+		"internal/soil": {"internal/sun", "internal/weather"}, // water use and soil heat of a record's days
 	},
 	alone:  []string{"internal/plan"}, // numbers in, numbers out: tested and raced by itself
 	impure: []string{"cmd/haulm", "internal/web", "internal/cli", "internal/app", "internal/store", "internal/fetch", "internal/layers", "internal/sharedfolder", "internal/place/internal/generate"},

@@ -167,14 +167,14 @@ func TestMarket_ScoresAreSlopes(t *testing.T) {
 // solver, stand in the instances' README; no plan is worth more and no bound is less.
 func TestSolve_KnownFigures(t *testing.T) {
 	for _, c := range []struct {
-		name    string
-		lp      float64
-		optimal bool    // lp is the optimum, not just a bound on it
-		floor   float64 // share of lp that a short run must reach
+		name  string
+		lp    float64
+		best  float64 // of the best plan known, from a search of a minute: no bound can be below
+		floor float64 // share of lp that a short run must reach
 	}{
-		{"small1", 655.050, true, 0.93},
-		{"medium1", 1206.754, true, 0.92},
-		{"large1", 4281.6, false, 0.92},
+		{"small1", 655.050, 644.7, 0.93},
+		{"medium1", 1206.754, 1183.7, 0.92},
+		{"large1", 4281.6, 4208.9, 0.92},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := instance(t, c.name)
@@ -189,8 +189,8 @@ func TestSolve_KnownFigures(t *testing.T) {
 			if res.Value > c.lp {
 				t.Errorf("value %.3f is above the relaxation's %.3f", res.Value, c.lp)
 			}
-			if c.optimal && res.Bound < c.lp-0.0005 { // the README gives three decimals
-				t.Errorf("bound %.4f is below the relaxation's optimum %.3f: false proof", res.Bound, c.lp)
+			if res.Bound < c.best { // below lp it may be: it knows that strips are whole
+				t.Errorf("bound %.4f is below a plan worth %.1f: false proof", res.Bound, c.best)
 			}
 			if res.Value < c.floor*c.lp && !underRace {
 				t.Errorf("value %.2f after a short run, want at least %.2f", res.Value, c.floor*c.lp)
