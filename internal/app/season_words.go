@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"haulm/internal/season"
+	"haulm/internal/unit"
 )
 
 // WriteMorning tells a morning in plain text: alarms, the jobs of today that
@@ -26,12 +27,7 @@ func WriteMorning(w io.Writer, s *season.State, all bool) {
 		}
 	}
 	writeJobs(w, s, all)
-	if len(s.Water) > 0 {
-		fmt.Fprint(w, "\nWater\n")
-		for i := range s.Water {
-			fmt.Fprintf(w, "  %s: %s\n", s.Water[i].Where, s.Water[i].Words)
-		}
-	}
+	writeWater(w, s.Water, all)
 	fmt.Fprint(w, "\nStanding\n")
 	for i := range s.Plantings {
 		if p := &s.Plantings[i]; p.Stage != season.Waiting {
@@ -52,6 +48,26 @@ func writeBasis(w io.Writer, s *season.State) {
 	}
 	if s.Forecast.Known() {
 		fmt.Fprintf(w, "With %s, to %s.\n", cmp.Or(s.MadeWords(), "a forecast"), s.Forecast.Format("2 January"))
+	}
+}
+
+// writeWater tells what is short or soon will be, and how many are not; all
+// tells those as well.
+func writeWater(w io.Writer, waters []season.Water, all bool) {
+	if len(waters) == 0 {
+		return
+	}
+	fmt.Fprint(w, "\nWater\n")
+	enough := 0
+	for i := range waters {
+		if a := &waters[i]; all || a.Short || a.ShortBy.Known() {
+			fmt.Fprintf(w, "  %s: %s\n", a.Where, a.Words)
+		} else {
+			enough++
+		}
+	}
+	if enough > 0 {
+		fmt.Fprintf(w, "  %s enough for the days ahead (haulm today --all)\n", unit.Counted(enough, "planting has", "plantings have"))
 	}
 }
 

@@ -29,22 +29,28 @@ type homeKey struct{}
 func fromHome(r *http.Request) bool { return r.Context().Value(homeKey{}) != nil }
 
 // privateAddresses are this machine's addresses in the networks of a home:
-// RFC 1918 and RFC 4193, never one that the world can reach.
+// RFC 1918, never one that the world can reach.
 func privateAddresses() ([]net.IP, error) {
 	all, err := net.InterfaceAddrs()
 	if err != nil {
 		return nil, fmt.Errorf("this machine's addresses cannot be read: %w", err)
 	}
+	private := privateOf(all)
+	if len(private) == 0 {
+		return nil, errors.New("this machine is in no home network: connect it to the same network as the phone")
+	}
+	return private, nil
+}
+
+// privateOf are the IPv4 addresses of home networks among all (RFC 1918).
+func privateOf(all []net.Addr) []net.IP {
 	var out []net.IP
 	for _, a := range all {
 		if n, ok := a.(*net.IPNet); ok && n.IP.IsPrivate() && n.IP.To4() != nil {
 			out = append(out, n.IP)
 		}
 	}
-	if len(out) == 0 {
-		return nil, errors.New("this machine is in no home network: connect it to the same network as the phone")
-	}
-	return out, nil
+	return out
 }
 
 // OpenHome opens the pages in the home network and returns the addresses by
