@@ -73,15 +73,7 @@ func (p *Pages) OpenHome() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, port, err := net.SplitHostPort(listeners[0].Addr().String())
-	if err != nil {
-		return nil, err
-	}
-	number, err := strconv.Atoi(port)
-	if err == nil {
-		err = p.desk.KeepHomePort(number)
-	}
-	if err != nil {
+	if err := p.desk.KeepHomePort(portOf(listeners[0])); err != nil {
 		closeAll(listeners)
 		return nil, err
 	}
@@ -104,7 +96,7 @@ func listenOn(ips []net.IP, port int) ([]net.Listener, error) {
 				break
 			}
 			if try == 0 {
-				try = l.Addr().(*net.TCPAddr).Port
+				try = portOf(l)
 			}
 			listeners = append(listeners, l)
 		}
@@ -116,6 +108,8 @@ func listenOn(ips []net.IP, port int) ([]net.Listener, error) {
 	return nil, fmt.Errorf("no port could be opened in the home network: %w", last)
 }
 
+func portOf(l net.Listener) int { return l.Addr().(*net.TCPAddr).Port }
+
 func closeAll(listeners []net.Listener) {
 	for _, l := range listeners {
 		_ = l.Close()
@@ -124,14 +118,14 @@ func closeAll(listeners []net.Listener) {
 
 // serve answers on the listeners until closed; its requests are marked.
 func (h *homeNetwork) serve(p *Pages, listeners []net.Listener) {
-	h.hosts = nil
-	h.server = &http.Server{
+	server := &http.Server{
 		Handler: p, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime,
 		BaseContext: func(net.Listener) context.Context { return context.WithValue(context.Background(), homeKey{}, true) },
 	}
+	h.server, h.hosts = server, nil
 	for _, l := range listeners {
 		h.hosts = append(h.hosts, l.Addr().String())
-		go func() { _ = h.server.Serve(l) }() // it ends when the server is closed
+		go func() { _ = server.Serve(l) }() // it ends when the server is closed, be that before it began
 	}
 }
 
