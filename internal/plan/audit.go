@@ -140,11 +140,7 @@ func auditEats(p *Problem, c *Crop) func(week int) []piece {
 	return func(w int) []piece {
 		eat := make([]piece, 0, len(c.TierKg))
 		for k := range c.TierKg {
-			v := c.TierVal[k] / 1000
-			if k == 0 {
-				v *= p.Bonus[w]
-			}
-			eat = append(eat, piece{v, c.TierKg[k] * 1000})
+			eat = append(eat, piece{auditWorth(p, c, k, w), c.TierKg[k] * 1000})
 		}
 		return eat
 	}

@@ -32,7 +32,7 @@ func auditTable(p *Problem, d *Duals, c int, price []float64) float64 {
 	for w := first; w < p.Weeks; w++ {
 		for k := range p.Crops[c].TierKg {
 			for s, q := range d.Years {
-				total += max(0, q*auditWorth(p, c, k, w)-price[w*p.Years+s]) * p.Crops[c].TierKg[k] * 1000
+				total += max(0, q*auditWorth(p, &p.Crops[c], k, w)-price[w*p.Years+s]) * p.Crops[c].TierKg[k] * 1000
 			}
 		}
 	}
@@ -40,8 +40,8 @@ func auditTable(p *Problem, d *Duals, c int, price []float64) float64 {
 }
 
 // auditWorth is the worth of a gram eaten.
-func auditWorth(p *Problem, c, tier, week int) float64 {
-	v := p.Crops[c].TierVal[tier] / 1000
+func auditWorth(p *Problem, c *Crop, tier, week int) float64 {
+	v := c.TierVal[tier] / 1000
 	if tier == 0 {
 		v *= p.Bonus[week]
 	}
@@ -123,7 +123,7 @@ func auditAlone(p *Problem, d *Duals, price []float64, cand, n int) float64 {
 				return eat
 			}
 			for k := range crop.TierKg {
-				eat = append(eat, piece{min(q*auditWorth(p, c.Crop, k, w), price[w*p.Years+s]), crop.TierKg[k] * 1000})
+				eat = append(eat, piece{min(q*auditWorth(p, crop, k, w), price[w*p.Years+s]), crop.TierKg[k] * 1000})
 			}
 			return eat
 		})

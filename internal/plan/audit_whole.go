@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // auditGain is the most that a crop's table gains by buying what whole plantings can
@@ -131,7 +132,7 @@ func auditRoom(p *Problem, c int) map[int]bracket {
 					continue
 				}
 				r := room[i]
-				if p.MayGrow(i, b) && !(p.Crops[c].Rotate && barred>>p.Crops[c].Family&1 == 1) && !anyOf(busy[cand.Start:cand.End]) {
+				if p.MayGrow(i, b) && !(p.Crops[c].Rotate && barred>>p.Crops[c].Family&1 == 1) && !slices.Contains(busy[cand.Start:cand.End], true) {
 					r.high++
 				}
 				room[i] = r
@@ -149,15 +150,6 @@ func auditRoom(p *Problem, c int) map[int]bracket {
 		}
 	}
 	return room
-}
-
-func anyOf(all []bool) bool {
-	for _, x := range all {
-		if x {
-			return true
-		}
-	}
-	return false
 }
 
 // auditMargin is what a gram more of a crop would be worth by week and year, were a

@@ -39,18 +39,26 @@ func Bound(p *Problem, d *Duals) (float64, error) {
 // if it earns what its weeks cost. d must have passed Bound.
 func GroundWorth(p *Problem, d *Duals) [][][]float64 {
 	b := newBounder(p, newTables(p))
-	b.bound(d.clone())
-	byKind := make([][]float64, len(b.soils))
-	for u := range b.soils {
-		b.strip(&b.soils[u], d.Family[u])
-		for w := range p.Weeks {
-			byKind[u] = append(byKind[u], b.best[w+1]-b.best[w])
-		}
-	}
+	byKind := b.groundWorth(d)
 	worth := make([][][]float64, len(p.Beds))
 	for bed, kinds := range b.soilOf {
 		for _, u := range kinds {
 			worth[bed] = append(worth[bed], byKind[u])
+		}
+	}
+	return worth
+}
+
+// groundWorth is GroundWorth by kind of strip: [soil][week].
+func (b *bounder) groundWorth(d *Duals) [][]float64 {
+	own := d.clone()
+	own.Whole = nil // trees tell of tables, not of ground
+	b.bound(own)
+	worth := make([][]float64, len(b.soils))
+	for u := range b.soils {
+		b.strip(&b.soils[u], d.Family[u])
+		for w := range b.p.Weeks {
+			worth[u] = append(worth[u], b.best[w+1]-b.best[w])
 		}
 	}
 	return worth
@@ -112,6 +120,8 @@ func bad(prices []float64, high float64) int {
 
 // soil is a kind of strip: strips that bar the same, at any place in the garden.
 type soil struct {
+	bed      int // of the first such strip
+	strip    int // the first such strip
 	strips   int
 	sun      float64
 	kind     int
@@ -146,7 +156,7 @@ func soils(p *Problem) ([]soil, [][]int) {
 			if !ok {
 				i = len(all)
 				at[key] = i
-				all = append(all, soil{sun: key.sun, kind: key.kind, families: key.families, from: freeFrom(taken)})
+				all = append(all, soil{bed: b, strip: j, sun: key.sun, kind: key.kind, families: key.families, from: freeFrom(taken)})
 				for _, st := range steps {
 					if g.open(st.cand, b, j) {
 						all[i].steps = append(all[i].steps, st)

@@ -36,7 +36,7 @@ func (pr *prover) growTrees() {
 	for _, s := range pr.grove {
 		v -= s.lowers()
 	}
-	pr.bound = min(pr.bound, v+1e-9*math.Abs(v)+1e-12)
+	pr.bound = min(pr.bound, hairUp(v))
 }
 
 // The steps' worth of work between two bounds told, and the share of a table that a
@@ -68,5 +68,5 @@ func (pr *prover) finish() {
 		}
 	}
 	v := pr.bounder.bound(d)
-	pr.best, pr.bound = d, v+1e-9*math.Abs(v)+1e-12
+	pr.best, pr.bound = d, hairUp(v)
 }

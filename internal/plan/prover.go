@@ -102,8 +102,11 @@ func (pr *prover) linearise(d *Duals) {
 func (pr *prover) look() *Duals {
 	d := pr.duals()
 	if v := pr.ascent.bound(d); v < pr.bound {
-		// A hair up, so that rounding in the sums cannot make the proof false.
-		pr.bound, pr.best = v+1e-9*math.Abs(v)+1e-12, d
+		pr.bound, pr.best = hairUp(v), d
 	}
 	return d
 }
+
+// hairUp lifts a bound a hair, so that rounding in the sums cannot make the proof
+// false.
+func hairUp(v float64) float64 { return v + 1e-9*math.Abs(v) + 1e-12 }

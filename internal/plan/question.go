@@ -1,9 +1,6 @@
 package plan
 
-import (
-	"context"
-	"math"
-)
+import "context"
 
 // Pair is what is known of two problems of which one, the wider, allows all that
 // the other does and values it no lower: with a crop and without it, with more
@@ -48,8 +45,8 @@ func Compare(ctx context.Context, wide, narrow *Problem, kept []Planting, o Opti
 	// The narrow plan is a plan of the wide problem too, perhaps the better one to
 	// go on from; what the narrow search found by looking longer is not the crop's.
 	pair.Wide = better(pair.Wide, step(wide, pair.Narrow.Plantings, compareLast))
-	if v, err := Evaluate(narrow, pair.Wide.Plantings); err == nil && v.Total > pair.Narrow.Value && len(Validate(narrow, pair.Wide.Plantings)) == 0 {
-		pair.Narrow.Value, pair.Narrow.Plantings = v.Total, pair.Wide.Plantings
+	if len(Validate(narrow, pair.Wide.Plantings)) == 0 {
+		pair.Narrow = orElse(narrow, pair.Narrow, pair.Wide.Plantings)
 	}
 	return say(pair)
 }
@@ -72,11 +69,7 @@ func (d *Pair) limit(ceiling float64) {
 }
 
 // gap works Gap out anew.
-func (r *Result) gap() {
-	if r.Gap = 0; r.Bound > 1e-9 {
-		r.Gap = math.Max(0, (r.Bound-r.Value)/r.Bound)
-	}
-}
+func (r *Result) gap() { r.Gap = Gap(r.Value, r.Bound) }
 
 // better joins two results of one problem: the better plan, the lower bound with
 // its proof.

@@ -1,9 +1,6 @@
 package plan
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Ceiling bounds what planting some crops can add: no plan loses more when its
 // plantings of them are taken out. It knows nothing of what else wants the ground;
@@ -16,12 +13,12 @@ import (
 // measure loses no more of it than the measure that looks to the best years as the
 // other does to the worst.
 func Ceiling(p *Problem, crops []int) float64 {
-	total := 0.0
+	total, r, g := 0.0, freeRent(p), newPlot(p)
 	for _, c := range crops {
 		if slices.Contains(p.Without, c) {
 			continue
 		}
-		s := newSolo(p, freeRent(p), c)
+		s := newSolo(g, r, c)
 		clear(s.stands) // beside it the crop can only bring less
 		total += max(0, s.most())
 	}
@@ -44,7 +41,7 @@ func CandidatesCeiling(p *Problem, cands []int) float64 {
 
 // freeRent charges nothing, and weighs the years as a crop could at best be weighed.
 func freeRent(p *Problem) *rent {
-	r := &rent{p: p, wage: make([]float64, p.Weeks), tray: make([]float64, p.Weeks)}
+	r := &rent{p: p, wage: make([]float64, p.Weeks), tray: make([]float64, p.Weeks), there: newHarvest(p, p.Fixed)}
 	for range p.Years {
 		r.years = append(r.years, 1)
 	}
@@ -55,21 +52,9 @@ func freeRent(p *Problem) *rent {
 		}
 		return -measure.value(turned, order)
 	}
-	g, at := newPlot(p), map[string]int{}
-	for b := range p.Beds {
-		bed := &p.Beds[b]
-		for j := range bed.Len {
-			i := g.base[b] + j
-			like := fmt.Sprint(bed.SunHours, bed.Kind, g.families[i], g.taken[i*g.words:(i+1)*g.words])
-			k, ok := at[like]
-			if !ok {
-				k = len(r.ground)
-				at[like] = k
-				r.ground = append(r.ground, lot{bed: b, strip: j, upTo: make([]float64, p.Weeks+1)})
-			}
-			r.ground[k].strips++
-			r.ground[k].longest = max(r.ground[k].longest, bed.Len)
-		}
+	kinds, _ := soils(p)
+	for u := range kinds {
+		r.ground = append(r.ground, lot{&kinds[u], make([]float64, p.Weeks+1)})
 	}
 	return r
 }

@@ -13,11 +13,10 @@ import (
 // a bed's stretches it takes that where least of the plan is in its way. There is
 // none where nothing of the crop can grow on so many strips. d must have passed Bound.
 func Openings(p *Problem, crop, strips int, plantings []Planting, d *Duals) []Planting {
-	q := &part{Problem: p}
-	s := newSolo(p, newRent(q, d, 1), crop)
+	bound, g := newBounder(p, newTables(p)), newPlot(p)
+	worth := bound.groundWorth(d)
+	s := newSolo(g, bound.rent(worth, d, 1), crop)
 	s.at(s.mended(d.Produce[crop]), 1)
-	worth := GroundWorth(p, d)
-	g := newPlot(p)
 	type opening struct {
 		Planting
 		gain float64
@@ -36,7 +35,7 @@ func Openings(p *Problem, crop, strips int, plantings []Planting, d *Duals) []Pl
 			gain := earns * float64(at.Strips)
 			for j := at.Strip; j < at.Strip+at.Strips; j++ {
 				for w := p.Cands[i].Start; w < p.Cands[i].End; w++ {
-					gain -= worth[b][j][w]
+					gain -= worth[bound.soilOf[b][j]][w]
 				}
 			}
 			all = append(all, opening{at, gain})

@@ -31,6 +31,8 @@ type larder struct {
 	first  []int32  // first word of reach[week] that is not empty
 	ranks  []int32  // week by week, the ranks of its slots
 	rankAt []int32  // where a week begins in ranks
+
+	perWeek float64 // logarithm of Keep, or very low
 }
 
 // slot is one week's room in one tier.
@@ -55,7 +57,8 @@ func newPlate(p *Problem) *plate {
 }
 
 func newLarder(p *Problem, c *Crop) *larder {
-	l := &larder{}
+	// Logarithms keep Keep^week from vanishing; Keep = 0 ranks purely by week.
+	l := &larder{perWeek: math.Max(math.Log(c.Keep), -1e6)}
 	slots := l.slots
 	for t := range p.Weeks {
 		for k := range c.TierKg {
@@ -68,10 +71,8 @@ func newLarder(p *Problem, c *Crop) *larder {
 			}
 		}
 	}
-	// Logarithms keep Keep^week from vanishing; Keep = 0 ranks purely by week.
-	perWeek := math.Max(math.Log(c.Keep), -1e6)
 	for i := range slots {
-		slots[i].rank = math.Log(slots[i].worth) + float64(slots[i].week)*perWeek
+		slots[i].rank = math.Log(slots[i].worth) + float64(slots[i].week)*l.perWeek
 	}
 	sort.SliceStable(slots, func(i, j int) bool { return slots[i].rank > slots[j].rank })
 

@@ -28,6 +28,15 @@ type proofText struct {
 	Duals *Duals `json:"duals,omitempty"`
 }
 
+// Gap is how far a plan may be from the best, as a share of a bound: 0 where the
+// bound is nothing.
+func Gap(value, bound float64) float64 {
+	if bound > 1e-9 {
+		return max(0, (bound-value)/bound)
+	}
+	return 0
+}
+
 // Improvement is one better plan or bound, as found: [seconds, value, bound] in JSON.
 type Improvement struct {
 	Seconds, Value, Bound float64

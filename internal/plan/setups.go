@@ -18,12 +18,12 @@ type setups struct {
 	lengths []int       // of the longest beds of each soil, ascending
 	shares  [][]float64 // [length][cand]
 	best    []int       // per candidate: the number of strips best last time
-	stalls  []*stall    // per year, of the crop at hand
+	stalls  stalls      // of the crop at hand
 	useful  []block     // per candidate, per strip of the best planting: grams that fetch their price
 }
 
 func newSetups(b *bounder) *setups {
-	s := &setups{bounder: b, best: make([]int, len(b.p.Cands))}
+	s := &setups{bounder: b, best: make([]int, len(b.p.Cands)), stalls: newStalls(b.p)}
 	for u := range b.soils {
 		s.lengths = append(s.lengths, b.soils[u].longest)
 	}
@@ -34,9 +34,6 @@ func newSetups(b *bounder) *setups {
 	}
 	for range s.lengths {
 		s.shares = append(s.shares, make([]float64, len(b.p.Cands)))
-	}
-	for range b.p.Years {
-		s.stalls = append(s.stalls, newStall(b.p))
 	}
 	for i := range b.p.Cands {
 		y := b.shared.yields[i]
@@ -50,9 +47,7 @@ func newSetups(b *bounder) *setups {
 func (s *setups) share(d *Duals) {
 	most := s.lengths[len(s.lengths)-1]
 	for c := range s.p.Crops {
-		for y := range s.stalls {
-			s.stalls[y].ready = false
-		}
+		s.stalls.shut()
 		for _, i := range s.shared.byCrop[c] {
 			least := max(1, s.p.Cands[i].MinStrips)
 			if least > most || s.score[i]-s.p.SetupCost/float64(most) <= 0 {
@@ -108,13 +103,13 @@ func (s *setups) alone(d *Duals, c, i, n int) float64 {
 		if len(yield.Grams) == 0 {
 			continue
 		}
-		st := s.stalls[y]
-		if !st.ready {
-			st.open(s.p, s.shared.larders[c], d.Produce[c][y:], d.Years[y])
-		}
-		total += st.value(yield, float64(n))
+		total += s.stall(d, c, y).value(yield, float64(n))
 	}
 	return total
+}
+
+func (s *setups) stall(d *Duals, c, year int) *stall {
+	return s.stalls.in(year, s.p, s.shared.larders[c], d.Produce[c], d.Years)
 }
 
 // linear makes useful and toll what the last shares say of each candidate's best
@@ -122,9 +117,7 @@ func (s *setups) alone(d *Duals, c, i, n int) float64 {
 // strip earns with its setup. blend is the weight of the new against the old.
 func (s *setups) linear(d *Duals, toll []float64, blend float64) {
 	for c := range s.p.Crops {
-		for y := range s.stalls {
-			s.stalls[y].ready = false
-		}
+		s.stalls.shut()
 		for _, i := range s.shared.byCrop[c] {
 			n := min(s.best[i], s.lengths[len(s.lengths)-1])
 			fetched := s.use(d, c, i, n, blend)
@@ -142,10 +135,7 @@ func (s *setups) use(d *Duals, c, i, n int, blend float64) float64 {
 		if len(yield.Grams) == 0 {
 			continue
 		}
-		st := s.stalls[y]
-		if !st.ready {
-			st.open(s.p, s.shared.larders[c], d.Produce[c][y:], d.Years[y])
-		}
+		st := s.stall(d, c, y)
 		total := st.value(yield, float64(n))
 		for k := range yield.Grams {
 			w := yield.First + k

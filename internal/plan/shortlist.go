@@ -106,6 +106,15 @@ type estimate struct {
 	adds []float64
 }
 
+// of is what is proven of a set of crops.
+func (e *estimate) of(crops []int) float64 {
+	total := e.base
+	for _, c := range crops {
+		total += e.adds[c]
+	}
+	return total
+}
+
 func key(crops []int) string { return fmt.Sprint(crops) }
 
 // spent is the part of the time that is gone; 0 where only iterations count.
@@ -188,7 +197,7 @@ func (l *lister) estimate(s *set, share float64) {
 	}
 	adds := r.adds(l.ctx, l.p, s.result.Duals, given, l.o.Threads)
 	if l.ctx.Err() == nil {
-		l.estimates = append(l.estimates, estimate{r.of(nil, nil), adds})
+		l.estimates = append(l.estimates, estimate{r.base(), adds})
 		l.cost = l.spent() - began
 	}
 }
@@ -240,11 +249,7 @@ func (l *lister) ranked(k int) []int {
 	for _, e := range l.estimates {
 		own := slices.Clone(l.crops)
 		slices.SortStableFunc(own, func(a, b int) int { return cmp.Compare(e.adds[b], e.adds[a]) })
-		total := e.base
-		for _, c := range own[:k] {
-			total += e.adds[c]
-		}
-		if total < least {
+		if total := e.of(own[:k]); total < least {
 			order, least = own, total
 		}
 	}

@@ -12,14 +12,15 @@ type part struct {
 
 // partOf keeps the crops of a set. What stands or is fixed stays, whoever's it is.
 func partOf(p *Problem, crops []int) *part {
-	own := *p
-	q := &part{Problem: &own, local: make([]int, len(p.Cands))}
-	own.Cands, own.Fixed = nil, nil
+	var others []int
 	for c := range p.Crops {
-		if !slices.Contains(crops, c) && !slices.Contains(own.Without, c) {
-			own.Without = append(slices.Clone(own.Without), c)
+		if !slices.Contains(crops, c) {
+			others = append(others, c)
 		}
 	}
+	own := p.WithoutCrops(others)
+	own.Cands = nil
+	q := &part{Problem: own, local: make([]int, len(p.Cands))}
 	for i := range p.Cands {
 		fixed := slices.ContainsFunc(p.Fixed, func(pl Planting) bool { return pl.Cand == i })
 		if q.local[i] = -1; fixed || slices.Contains(crops, p.Cands[i].Crop) {

@@ -11,11 +11,7 @@ import (
 func (l *lister) proven(crops []int) float64 {
 	least := math.Inf(1)
 	for _, e := range l.estimates {
-		total := e.base
-		for _, c := range crops {
-			total += e.adds[c]
-		}
-		least = min(least, total)
+		least = min(least, e.of(crops))
 	}
 	return least
 }
@@ -80,10 +76,7 @@ func (h *hunt) bound(chosen []int, at int) float64 {
 	}
 	least := math.Inf(1)
 	for i, e := range h.estimates[:len(h.rank)] {
-		total, left := e.base, need
-		for _, c := range chosen {
-			total += e.adds[c]
-		}
+		total, left := e.of(chosen), need
 		for _, place := range h.rank[i] {
 			if left == 0 {
 				break

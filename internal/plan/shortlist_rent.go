@@ -24,54 +24,49 @@ type rent struct {
 	tray   []float64
 	ground []lot
 	income float64
-	own    []float64 // by crop: what stands and is fixed is worth, nothing more being planted
+	there  *harvest  // of what stands and is fixed
+	own    []float64 // by crop: what that is worth, nothing more being planted
 }
 
-// lot is a group of like strips with their ground's price, summed up: a candidate
-// pays upTo[End]-upTo[Start] for a strip.
+// lot is a kind of strip with its ground's price, summed up: a candidate pays
+// upTo[End]-upTo[Start] for a strip.
 type lot struct {
-	bed, strip int // one of them
-	strips     int
-	longest    int // the longest bed with such a strip
-	upTo       []float64
+	*soil
+	upTo []float64
 }
 
 // newRent takes the prices of a part's bound, or a share of them, for rents: the
 // fewer the crops, the less the ground is worth. Prices that are no good make the
 // bound loose, never false.
 func newRent(q *part, d *Duals, share float64) *rent {
-	r := &rent{p: q.Problem, years: d.Years}
-	for w := range q.Weeks {
+	b := newBounder(q.Problem, newTables(q.Problem))
+	return b.rent(b.groundWorth(d), d, share)
+}
+
+// rent is newRent where it is known what the ground is worth.
+func (b *bounder) rent(worth [][]float64, d *Duals, share float64) *rent {
+	p := b.p
+	r := &rent{p: p, years: d.Years, there: newHarvest(p, p.Fixed)}
+	for w := range p.Weeks {
 		r.wage, r.tray = append(r.wage, share*d.Wage[w]), append(r.tray, share*d.Tray[w])
 	}
-	at := map[*float64]int{}
-	for b, strips := range GroundWorth(q.Problem, d) {
-		for j, weeks := range strips {
-			k, ok := at[&weeks[0]]
-			if !ok {
-				k = len(r.ground)
-				at[&weeks[0]] = k
-				upTo := make([]float64, q.Weeks+1)
-				for w, x := range weeks {
-					upTo[w+1] = upTo[w] + share*max(0, x)
-				}
-				r.ground = append(r.ground, lot{bed: b, strip: j, upTo: upTo})
-			}
-			r.ground[k].strips++
-			r.ground[k].longest = max(r.ground[k].longest, q.Beds[b].Len)
+	for u, weeks := range worth {
+		upTo := make([]float64, p.Weeks+1)
+		for w, x := range weeks {
+			upTo[w+1] = upTo[w] + share*max(0, x)
 		}
+		r.ground = append(r.ground, lot{&b.soils[u], upTo})
+		r.income += float64(b.soils[u].strips) * upTo[p.Weeks]
 	}
-	for _, l := range r.ground {
-		r.income += float64(l.strips) * l.upTo[q.Weeks]
+	for w := range p.Weeks {
+		r.income += p.LabourCap*r.wage[w] + p.TrayCap*r.tray[w]
 	}
-	for w := range q.Weeks {
-		r.income += q.LabourCap*r.wage[w] + q.TrayCap*r.tray[w]
+	for _, pl := range p.Fixed {
+		r.income -= float64(pl.Strips)*r.charge(&p.Cands[pl.Cand]) + p.SetupCost
 	}
-	for _, pl := range q.Fixed {
-		r.income -= float64(pl.Strips)*r.charge(&q.Cands[pl.Cand]) + q.SetupCost
-	}
-	for c := range q.Crops {
-		r.own = append(r.own, r.standing(c))
+	pt := newPlate(p)
+	for c := range p.Crops {
+		r.own = append(r.own, r.standing(c, b.shared.larders[c], pt))
 	}
 	return r
 }
@@ -89,24 +84,20 @@ func (r *rent) charge(c *Candidate) float64 {
 }
 
 // standing is what the table makes of a crop's standing and fixed plants.
-func (r *rent) standing(crop int) float64 {
-	h, pt, v := newHarvest(r.p, r.p.Fixed), newPlate(r.p), 0.0
-	l := newLarder(r.p, &r.p.Crops[crop])
+func (r *rent) standing(crop int, l *larder, pt *plate) float64 {
+	v := 0.0
 	for s, q := range r.years {
-		grams, picked := h.year(crop, s)
+		grams, picked := r.there.year(crop, s)
 		v += q * l.value(pt, grams, picked)
 	}
 	return v
 }
 
-// of adds up what is proven of a set of crops, given what each can add.
-func (r *rent) of(adds []float64, crops []int) float64 {
+// base is what is proven of no crop at all.
+func (r *rent) base() float64 {
 	total := r.income
 	for _, v := range r.own {
 		total += v
-	}
-	for _, c := range crops {
-		total += adds[c]
 	}
 	return total
 }
@@ -116,9 +107,9 @@ func (r *rent) of(adds []float64, crops []int) float64 {
 // are prices that prove it well for some of the crops; for the others prices are
 // sought.
 func (r *rent) adds(ctx context.Context, whole *Problem, given *Duals, crops []int, threads int) []float64 {
-	adds := make([]float64, len(whole.Crops))
+	adds, g := make([]float64, len(whole.Crops)), newPlot(whole)
 	one := func(c int) {
-		s := newSolo(whole, r, c)
+		s := newSolo(g, r, c)
 		v := math.Inf(1)
 		if slices.Contains(crops, c) {
 			v = s.at(s.mended(given.Produce[c]), 1)
@@ -151,7 +142,7 @@ type solo struct {
 	cands  []*soloCand
 	stands []float64 // grams of what stands, [week*years+year]
 	first  int       // week before which there is nothing to eat
-	stalls []*stall  // by year, as rate uses them
+	stalls stalls    // as rate uses them
 	scaled []float64
 }
 
@@ -171,14 +162,15 @@ type soloCand struct {
 	score   float64
 }
 
-func newSolo(whole *Problem, r *rent, crop int) *solo {
+// newSolo takes the plot of the problem with the candidates of all crops, bare but
+// for what stands and is fixed.
+func newSolo(g *plot, r *rent, crop int) *solo {
+	whole := g.p
 	s := &solo{rent: r, whole: whole, crop: crop, larder: newLarder(whole, &whole.Crops[crop]), plate: newPlate(whole),
-		stands: make([]float64, whole.Weeks*whole.Years), first: whole.Weeks}
+		stands: make([]float64, whole.Weeks*whole.Years), first: whole.Weeks, stalls: newStalls(whole)}
 	s.scaled = make([]float64, len(s.stands))
-	h := newHarvest(r.p, r.p.Fixed)
 	for y := range whole.Years {
-		s.stalls = append(s.stalls, newStall(whole))
-		grams, _ := h.year(crop, y)
+		grams, _ := r.there.year(crop, y)
 		for w, g := range grams {
 			s.stands[w*whole.Years+y] = float64(g)
 			if g > 0 {
@@ -186,7 +178,6 @@ func newSolo(whole *Problem, r *rent, crop int) *solo {
 			}
 		}
 	}
-	g := newPlot(r.p)
 	for i := range whole.Cands {
 		if whole.Cands[i].Crop == crop {
 			s.add(g, i)
@@ -205,7 +196,7 @@ func (s *solo) add(g *plot, i int) {
 	k := &soloCand{Candidate: c, yield: newBlock(s.whole, weeks, c.Yield), least: math.Inf(1)}
 	for u := range s.ground {
 		l, cost := &s.ground[u], math.Inf(1)
-		if mayGrow(s.whole, c, l.bed) && s.open(g, c, l) {
+		if s.whole.MayGrow(i, l.bed) && g.open(i, l.bed, l.strip) {
 			cost = l.upTo[c.End] - l.upTo[c.Start]
 			k.longest = max(k.longest, l.longest)
 		}
@@ -219,24 +210,4 @@ func (s *solo) add(g *plot, i int) {
 	k.charge = k.bare + s.whole.SetupCost/float64(k.longest)
 	s.first = min(s.first, weeks.from)
 	s.cands = append(s.cands, k)
-}
-
-// mayGrow is MayGrow for a candidate that need not be among the problem's.
-func mayGrow(p *Problem, c *Candidate, bed int) bool {
-	b := &p.Beds[bed]
-	return b.SunHours >= p.Crops[c.Crop].SunHours && (c.Kinds == 0 || c.Kinds>>uint(b.Kind)&1 == 1)
-}
-
-// open says whether a lot's strips are free for a candidate of the crop.
-func (s *solo) open(g *plot, c *Candidate, l *lot) bool {
-	at := g.base[l.bed] + l.strip
-	if crop := &s.whole.Crops[c.Crop]; crop.Rotate && g.families[at]>>crop.Family&1 == 1 {
-		return false
-	}
-	for w := c.Start; w < c.End; w++ {
-		if g.taken[at*g.words+w>>6]>>(w&63)&1 == 1 {
-			return false
-		}
-	}
-	return true
 }

@@ -203,9 +203,7 @@ func (s *solo) at(price []float64, scale float64) float64 {
 		gains[i%n] += g * scale * price[i]
 	}
 	total := s.total(gains)
-	for _, st := range s.stalls {
-		st.ready = false
-	}
+	s.stalls.shut()
 	for i, x := range price {
 		s.scaled[i] = scale * x
 	}
@@ -251,11 +249,7 @@ func (s *solo) rateOf(k *soloCand, n int) float64 {
 	worth := make([]float64, s.whole.Years)
 	for y, yield := range k.Yield {
 		if len(yield.Grams) > 0 {
-			st := s.stalls[y]
-			if !st.ready {
-				st.open(s.whole, s.larder, s.scaled[y:], s.years[y])
-			}
-			worth[y] = st.value(yield, float64(n))
+			worth[y] = s.stalls.in(y, s.whole, s.larder, s.scaled, s.years).value(yield, float64(n))
 		}
 	}
 	return (s.total(worth) - s.whole.SetupCost) / float64(n)

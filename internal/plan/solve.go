@@ -2,7 +2,6 @@ package plan
 
 import (
 	"context"
-	"math"
 	"time"
 )
 
@@ -118,8 +117,6 @@ func (r *run) result(team []*searcher) Result {
 	if len(res.Improvements) == 0 {
 		res.Improvements = []Improvement{{res.Seconds, res.Value, res.Bound}}
 	}
-	if res.Bound > 1e-9 {
-		res.Gap = math.Max(0, (res.Bound-res.Value)/res.Bound)
-	}
+	res.gap()
 	return res
 }

@@ -25,19 +25,38 @@ type stall struct {
 	words int
 }
 
-func newStall(p *Problem) *stall {
+// stalls are one crop's by year. Each is opened when it is first asked for.
+type stalls []*stall
+
+func newStalls(p *Problem) stalls {
 	n := p.Weeks * maxTiers
 	words := (n + 63) / 64
-	return &stall{rank: make([]float64, n), full: make([]uint64, words), left: make([]float64, n), sold: make([]float64, p.Weeks)}
+	var all stalls
+	for range p.Years {
+		all = append(all, &stall{rank: make([]float64, n), full: make([]uint64, words), left: make([]float64, n), sold: make([]float64, p.Weeks)})
+	}
+	return all
+}
+
+// shut has all opened anew: for another crop, or at other prices.
+func (all stalls) shut() {
+	for _, st := range all {
+		st.ready = false
+	}
+}
+
+// in is the stall of a year; price[w*years+year] are the crop's produce prices.
+func (all stalls) in(year int, p *Problem, l *larder, price, weights []float64) *stall {
+	st := all[year]
+	if !st.ready {
+		st.open(p, l, price[year:], weights[year])
+	}
+	return st
 }
 
 // open sets the stall up: price[w*years] are the produce prices of the year.
 func (st *stall) open(p *Problem, l *larder, price []float64, weight float64) {
 	st.ready, st.l, st.words = true, l, l.words
-	perWeek := math.Log(1)
-	if len(l.keep) > 1 {
-		perWeek = math.Max(math.Log(l.keep[1]), -1e6)
-	}
 	st.order, st.pays = st.order[:0], st.pays[:0]
 	for r := range l.slots {
 		sl := &l.slots[r]
@@ -45,7 +64,7 @@ func (st *stall) open(p *Problem, l *larder, price []float64, weight float64) {
 		st.pays = append(st.pays, v)
 		st.rank[r] = math.Inf(-1)
 		if v > 0 {
-			st.rank[r] = math.Log(v) + float64(sl.week)*perWeek
+			st.rank[r] = math.Log(v) + float64(sl.week)*l.perWeek
 			st.order = append(st.order, int32(r))
 		}
 	}
