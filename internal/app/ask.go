@@ -10,6 +10,7 @@ import (
 
 	"haulm/internal/cropping"
 	"haulm/internal/plan"
+	"haulm/internal/unit"
 )
 
 // AskQuestion says how long a question about the plan may be searched.
@@ -101,7 +102,7 @@ func (a *asking) figures(p *plan.Problem, r plan.Result) (PlanFigures, *cropping
 	if err != nil {
 		return PlanFigures{}, nil, err
 	}
-	return PlanFigures{Value: r.Value, Bound: r.Bound, Portions: year.Totals.FirstYear, Plantings: len(r.Plantings), HoursWeek: year.Totals.Minutes / 60 / 52}, year, nil
+	return PlanFigures{Value: r.Value, Bound: r.Bound, Portions: year.Totals.FirstYear, Plantings: len(r.Plantings), HoursWeek: year.Totals.HoursAWeek}, year, nil
 }
 
 // shifts are the dishes that change most from one plan to another, by portions in
@@ -109,7 +110,7 @@ func (a *asking) figures(p *plan.Problem, r plan.Result) (PlanFigures, *cropping
 func shifts(before, after *cropping.Year) []Shift {
 	portions := map[string]float64{}
 	for sign, year := range map[float64]*cropping.Year{-1: before, 1: after} {
-		for _, week := range year.Table[:min(52, len(year.Table))] {
+		for _, week := range year.FirstYear {
 			for _, h := range week.Dishes {
 				portions[h.Dish] += sign * (h.Fresh + h.FromStore)
 			}
@@ -132,17 +133,6 @@ const (
 	leastShift = 3
 	mostShifts = 6
 )
-
-// dishIn is a dish in the run of a sentence.
-func dishIn(dish string) string { return strings.ReplaceAll(dish, "_", " ") }
-
-// anded joins words: "kale, leeks and chard".
-func anded(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
 
 // count is a whole number.
 func count(x float64) string { return fmt.Sprintf("%.0f", math.Abs(math.Round(x))) }
@@ -167,7 +157,7 @@ func (d *Difference) tableWords(with, without string) string {
 func shiftWords(all []Shift, but ...string) string {
 	var more, less []string
 	for _, s := range all {
-		words := fmt.Sprintf("%s %s", dishIn(s.Dish), count(s.Portions))
+		words := fmt.Sprintf("%s %s", s.Dish, count(s.Portions))
 		switch {
 		case slices.Contains(but, s.Dish):
 		case s.Portions > 0:
@@ -178,10 +168,10 @@ func shiftWords(all []Shift, but ...string) string {
 	}
 	var parts []string
 	if len(more) > 0 {
-		parts = append(parts, "more "+anded(more))
+		parts = append(parts, "more "+unit.Listed(more))
 	}
 	if len(less) > 0 {
-		parts = append(parts, "less "+anded(less))
+		parts = append(parts, "less "+unit.Listed(less))
 	}
 	if len(parts) == 0 {
 		return ""

@@ -14,6 +14,7 @@ import (
 	"haulm/internal/ground"
 	"haulm/internal/kitchen"
 	"haulm/internal/plan"
+	"haulm/internal/unit"
 )
 
 // AskWithout tells what it costs to do without some crops or dishes: none of them is
@@ -62,16 +63,16 @@ func (a *asking) without(ctx context.Context, all []named) (*Difference, error) 
 	if err != nil {
 		return nil, err
 	}
-	answer.Question = "without " + anded(said)
+	answer.Question = "without " + unit.Listed(said)
 	if len(plan.Validate(narrow, pair.Wide.Plantings)) == 0 {
 		answer.Words = []string{
-			fmt.Sprintf("The best plan found does not plant %s, so doing without costs nothing that the search could find.", anded(said)),
+			fmt.Sprintf("The best plan found does not plant %s, so doing without costs nothing that the search could find.", unit.Listed(said)),
 			answer.worthWords(),
 		}
 		return answer, nil
 	}
 	answer.Words = []string{
-		fmt.Sprintf("Doing without %s costs this plan %s.", anded(said), portionsWorth(answer.Worth)),
+		fmt.Sprintf("Doing without %s costs this plan %s.", unit.Listed(said), portionsWorth(answer.Worth)),
 		answer.worthWords(), answer.tableWords("with", "without"), shiftWords(answer.Shifts, dishes...),
 	}
 	answer.Words = slices.DeleteFunc(answer.Words, func(s string) bool { return s == "" })
@@ -224,8 +225,8 @@ func (d *Desk) named(name string) (named, error) {
 	clean := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(name, "_", " ")), " "))
 	makers := map[string]int{}
 	for _, c := range d.Catalogue.Crops() {
-		if makers[c.Dish]++; dishIn(strings.ToLower(c.Dish)) == clean {
-			return named{dishIn(c.Dish), c.Dish, nil}, nil
+		if makers[c.Dish]++; strings.ToLower(c.Dish) == clean {
+			return named{c.Dish, c.Dish, nil}, nil
 		}
 	}
 	c, err := d.Catalogue.Find(name)
@@ -233,7 +234,7 @@ func (d *Desk) named(name string) (named, error) {
 		return named{}, err
 	}
 	if makers[c.Dish] == 1 {
-		return named{dishIn(c.Dish), c.Dish, nil}, nil
+		return named{c.Dish, c.Dish, nil}, nil
 	}
 	return named{crop.InSentence(c.Name), c.Dish, c}, nil
 }
@@ -245,7 +246,7 @@ func dishAt(lay *cropping.Lay, dish string) int {
 func dishNames(lay *cropping.Lay) []string {
 	var names []string
 	for _, d := range lay.Dishes() {
-		names = append(names, dishIn(d.Name))
+		names = append(names, d.Name)
 	}
 	return names
 }

@@ -25,15 +25,13 @@ func (d *Desk) AskHours(ctx context.Context, minutes float64, q AskQuestion) (*D
 	if err != nil {
 		return nil, err
 	}
-	span := spanWords(math.Abs(then - now))
-	if minutes > 0 {
-		answer.Question = span + " a week more"
-		answer.Words = []string{fmt.Sprintf("%s a week more, %s instead of %s, would add %s.", span, spanWords(then), spanWords(now), portionsWorth(answer.Worth))}
-	} else {
-		answer.Question = span + " a week less"
-		answer.Words = []string{fmt.Sprintf("%s a week less, %s instead of %s, would cost %s.", span, spanWords(then), spanWords(now), portionsWorth(answer.Worth))}
+	more, does := "more", "add"
+	if minutes < 0 {
+		more, does = "less", "cost"
 	}
-	answer.Words = append(answer.Words, answer.worthWords(), answer.tableWords("with "+spanWords(max(now, then)), "with "+spanWords(min(now, then))),
+	answer.Question = fmt.Sprintf("%s a week %s", spanWords(math.Abs(then-now)), more)
+	first := fmt.Sprintf("%s, %s instead of %s, would %s %s.", answer.Question, spanWords(then), spanWords(now), does, portionsWorth(answer.Worth))
+	answer.Words = append(answer.Words, first, answer.worthWords(), answer.tableWords("with "+spanWords(max(now, then)), "with "+spanWords(min(now, then))),
 		fmt.Sprintf("The plans take %.1f and %.1f hours a week in the mean of their first year; the limit bites in the busy weeks, when more work counts dear.", answer.With.HoursWeek, answer.Without.HoursWeek))
 	return answer, nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"haulm/internal/cropping"
 	"haulm/internal/plan"
+	"haulm/internal/unit"
 )
 
 // ShortlistAnswer tells which dishes feed the table best, where only so many are
@@ -97,7 +98,7 @@ func (l *ShortLine) ProofWords() string {
 		return "there is no other list as long"
 	case l.Proven:
 		return fmt.Sprintf("proven: no other list of %d can beat it", len(l.Dishes))
-	case math.IsInf(l.Others, 0) || l.Others == 0:
+	case l.Others == 0:
 		return "nothing is proven yet"
 	}
 	return fmt.Sprintf("no other list of %d can beat it by more than %.1f %%", len(l.Dishes), 100*(l.Others/l.Value-1))
@@ -112,7 +113,7 @@ func (s *ShortlistAnswer) words() []string {
 	for k := range s.Lines {
 		l := &s.Lines[k]
 		if len(l.Left) > 0 {
-			nested, last = false, fmt.Sprintf("the list of %d has %s, that of %d has not", k-1, anded(l.Left), k)
+			nested, last = false, fmt.Sprintf("the list of %d has %s, that of %d has not", k-1, unit.Listed(l.Left), k)
 		}
 	}
 	if nested && len(s.Lines) > 2 {

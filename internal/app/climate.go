@@ -46,11 +46,16 @@ func (o SiteOptions) Apply(rec *weather.Record) error {
 	if o.ElevM != nil {
 		rec.Site.ElevM = *o.ElevM
 	}
-	if rec.Site.LatDeg < -90 || rec.Site.LatDeg > 90 {
-		return fmt.Errorf("latitude %g is not between -90 and 90", rec.Site.LatDeg)
+	return checkPlace(rec.Site)
+}
+
+// checkPlace says which of a site's degrees cannot be.
+func checkPlace(s weather.Site) error {
+	switch {
+	case s.OnEarth():
+		return nil
+	case weather.Site{LatDeg: s.LatDeg}.OnEarth():
+		return fmt.Errorf("longitude %g is not between -180 and 180", s.LonDeg)
 	}
-	if rec.Site.LonDeg < -180 || rec.Site.LonDeg > 180 {
-		return fmt.Errorf("longitude %g is not between -180 and 180", rec.Site.LonDeg)
-	}
-	return nil
+	return fmt.Errorf("latitude %g is not between -90 and 90", s.LatDeg)
 }

@@ -2,10 +2,8 @@ package app
 
 import (
 	"bytes"
-	"compress/gzip"
 	"context"
 	"flag"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -41,18 +39,7 @@ var climates = []climate{
 // read reads a climate's record, its last 31 years.
 func (c climate) read(t *testing.T) *weather.Record {
 	t.Helper()
-	packed, err := os.ReadFile(sharedfolder.Path(t, "data", "weather", "daily", c.file))
-	if err != nil {
-		t.Fatal(err)
-	}
-	unpacked, err := gzip.NewReader(bytes.NewReader(packed))
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := io.ReadAll(unpacked)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := sharedfolder.Bytes(t, "data", "weather", "daily", c.file)
 	if c.header != "" {
 		_, rest, _ := strings.Cut(string(text), "\n")
 		text = []byte(c.header + "\n" + rest)

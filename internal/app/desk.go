@@ -63,6 +63,14 @@ func ShowDesk(g *garden.Garden, catalogue *crop.Catalogue, now func() time.Time)
 // Today is the day that the desk takes for today.
 func (d *Desk) Today() calendar.Date { return calendar.FromTime(d.now()) }
 
+// orToday is a day, or today where none is given: None or the zero Date.
+func (d *Desk) orToday(day calendar.Date) calendar.Date {
+	if !day.Known() || day == 0 {
+		return d.Today()
+	}
+	return day
+}
+
 // Kept says whether changes are written to a file.
 func (d *Desk) Kept() bool { return d.file != nil }
 

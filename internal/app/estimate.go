@@ -23,9 +23,6 @@ const (
 // unpacking it takes longer than all that is asked of it.
 var world = sync.OnceValues(climatology.Load)
 
-// HasEstimate says whether a first estimate can be made for any place.
-func HasEstimate() bool { return true }
-
 // EstimateFor is a first estimate of a site's weather: generated, never
 // measured, and always the same for the same place.
 func EstimateFor(site weather.Site) (*weather.Record, error) {
@@ -33,9 +30,7 @@ func EstimateFor(site weather.Site) (*weather.Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("first estimate: %w", err)
 	}
-	rec := w.Estimate(site, estimateYears, estimateStart)
-	rec.Estimated = true
-	return rec, nil
+	return w.Estimate(site, estimateYears, estimateStart), nil
 }
 
 // EstimateBasis says in one sentence what a first estimate rests on, and what

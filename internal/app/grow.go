@@ -126,12 +126,12 @@ func (w *Weather) choose(q GrowQuestion, catalogue *crop.Catalogue) (*crop.Crop,
 		route = w.inPlaceIfWarm(cr, route, q.Start)
 	}
 	if q.Route == "" && q.SetOut != nil && !route.Raised {
-		if route = raised(cr); route == nil {
+		if route = cr.RaisedRoute(); route == nil {
 			return nil, nil, crop.Cover{}, fmt.Errorf("%s is not raised to be set out: leave --set-out away", cr.Name)
 		}
 	}
 	if q.SetOut != nil && !route.Raised {
-		return nil, nil, crop.Cover{}, fmt.Errorf("%s is %s, not set out: leave --set-out away or name a raised route (%s)", cr.Name, route.Name, RouteKeys(cr))
+		return nil, nil, crop.Cover{}, fmt.Errorf("%s is %s, not set out: leave --set-out away or name a raised route (%s)", cr.Name, route.Name, routeKeys(cr))
 	}
 	cover, err := catalogue.Cover(q.Cover)
 	if err != nil {
@@ -147,10 +147,8 @@ func (w *Weather) inPlaceIfWarm(cr *crop.Crop, usual *crop.Route, start calendar
 	if cr.Germination.MinSoilC < warmSoilC || w.Climate.SeedbedC(start) < cr.Germination.MinSoilC {
 		return usual
 	}
-	for i := range cr.Routes {
-		if route := &cr.Routes[i]; !route.Raised && !route.Vegetative {
-			return route
-		}
+	if sown := cr.FirstRoute(func(r *crop.Route) bool { return !r.Raised && !r.Vegetative }); sown != nil {
+		return sown
 	}
 	return usual
 }
@@ -159,18 +157,8 @@ func (w *Weather) inPlaceIfWarm(cr *crop.Crop, usual *crop.Route, start calendar
 // practice: the beans, the cucurbits, sweetcorn).
 const warmSoilC = 10
 
-// raised is the crop's usual way of raising plants to set out, or nil.
-func raised(cr *crop.Crop) *crop.Route {
-	for i := range cr.Routes {
-		if cr.Routes[i].Raised {
-			return &cr.Routes[i]
-		}
-	}
-	return nil
-}
-
-// RouteKeys lists a crop's routes for a message.
-func RouteKeys(cr *crop.Crop) string {
+// routeKeys lists a crop's routes for a message.
+func routeKeys(cr *crop.Crop) string {
 	keys := make([]string, len(cr.Routes))
 	for i := range cr.Routes {
 		keys[i] = cr.Routes[i].Key

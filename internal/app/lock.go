@@ -125,7 +125,7 @@ func alongWords(g *garden.Garden, k garden.Keep) string {
 	if place, ok := g.Place(k.Place); ok && place.Kind == garden.Pots {
 		return fmt.Sprintf("%d pots", (k.ToCM-k.FromCM)/garden.PotPitchCM)
 	}
-	return fmt.Sprintf("%.1f–%.1f m", float64(k.FromCM)/100, float64(k.ToCM)/100)
+	return alongM(k.FromCM, k.ToCM)
 }
 
 // PlantingsOf are the plan's own plantings of a crop in a place, named as a

@@ -93,6 +93,9 @@ func (c *Codes) Use(typed string) error {
 	return nil
 }
 
+// SpelledCode is a code in two halves, to be read out and typed.
+func SpelledCode(code string) string { return code[:len(code)/2] + " " + code[len(code)/2:] }
+
 // plainCode drops what people put between the signs.
 func plainCode(typed string) string {
 	return strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "\u00a0", "").Replace(typed))

@@ -48,12 +48,13 @@ type PlacesAnswer struct {
 // Find looks a place up by name, with its country or region after a comma, or
 // by plain coordinates. An unknown name is an error that names the nearest.
 func (a *Atlas) Find(query string, limit int) (*PlacesAnswer, error) {
-	if _, err := a.open(); err != nil {
+	gazetteer, err := a.open()
+	if err != nil {
 		return nil, err
 	}
 	answer := &PlacesAnswer{Attribution: place.Attribution}
 	if lat, lon, ok := place.ParseCoordinates(query); ok {
-		for _, near := range a.gazetteer.Nearest(lat, lon, 1) {
+		for _, near := range gazetteer.Nearest(lat, lon, 1) {
 			found := placeAnswer(near.Place, "")
 			found.Name = fmt.Sprintf("%.0f km from %s", near.KM, found.Name)
 			found.LatDeg, found.LonDeg, found.ElevEstimated = lat, lon, true
@@ -61,9 +62,9 @@ func (a *Atlas) Find(query string, limit int) (*PlacesAnswer, error) {
 		}
 		return answer, nil
 	}
-	matches := a.gazetteer.Find(query, limit)
+	matches := gazetteer.Find(query, limit)
 	if len(matches) == 0 {
-		_, err := a.gazetteer.One(query)
+		_, err := gazetteer.One(query)
 		return nil, err
 	}
 	for _, m := range matches {

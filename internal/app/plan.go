@@ -71,9 +71,7 @@ func searchLay(ctx context.Context, lay *cropping.Lay, q PlanQuestion, keep []pl
 	if worth, err := plan.Evaluate(lay.Problem, result.Plantings); err == nil {
 		result.Value = worth.Total
 	}
-	if result.Bound > 0 {
-		result.Gap = max(0, (result.Bound-result.Value)/result.Bound)
-	}
+	result.Gap = plan.Gap(result.Value, result.Bound)
 	year, err := lay.Tell(result.Plantings, result.Value)
 	if err != nil {
 		return nil, err
@@ -111,8 +109,8 @@ func stopwatch() time.Time { return time.Now() }
 // planThreads is what a small household machine can spare.
 const planThreads = 2
 
-// solve is the only way to a plan: it searches, and hands back nothing that
-// breaks a rule.
+// solve is the only way to a plan that is kept: it searches, and hands back
+// nothing that breaks a rule.
 func solve(ctx context.Context, p *plan.Problem, o plan.Options, progress func(plan.Progress)) (plan.Result, error) {
 	o.Threads, o.Clock = planThreads, stopwatch
 	result := plan.Solve(ctx, p, o, progress)

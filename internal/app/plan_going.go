@@ -20,9 +20,7 @@ func (d *Desk) Going(day calendar.Date) (*Going, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !day.Known() || day == 0 {
-		day = d.Today()
-	}
+	day = d.orToday(day)
 	if day <= planned.Year.From || day >= planned.Year.From.Add(7*planned.Year.Weeks) {
 		return nil, nil
 	}

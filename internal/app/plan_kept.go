@@ -121,7 +121,15 @@ const sameWorth = 1e-6
 func (d *Desk) take(p *Planned) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	saved := savedPlan{From: p.Year.From, Value: p.Result.Value, Bound: p.Result.Bound, Gap: p.Result.Gap, TidyLoss: p.TidyLoss, Shade: p.Shade, Plantings: p.Lay.Save(p.Result.Plantings)}
+	return d.takeLocked(p, 0, nil)
+}
+
+// takeLocked is take for a plan whose rest was planned again on a day, if it was.
+func (d *Desk) takeLocked(p *Planned, restOn calendar.Date, ended []cropping.Saved) error {
+	saved := savedPlan{
+		From: p.Year.From, Value: p.Result.Value, Bound: p.Result.Bound, Gap: p.Result.Gap, TidyLoss: p.TidyLoss, Shade: p.Shade,
+		Plantings: p.Lay.Save(p.Result.Plantings), RestOn: restOn, Ended: ended,
+	}
 	if err := d.keepText(saved, p.Result.Seed); err != nil {
 		return err
 	}

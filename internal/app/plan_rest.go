@@ -86,10 +86,8 @@ func (d *Desk) PlanRest(ctx context.Context, q RestQuestion) (*Rest, error) {
 		return nil, err
 	}
 	r.New.Unfit = lay.Refused()
-	if r.New.Result.Bound = result.Bound; result.Bound > 0 {
-		r.New.Result.Gap = max(0, (result.Bound-r.New.Result.Value)/result.Bound)
-	}
-	r.New.Result.Seed = q.Seed
+	r.New.Result.Bound, r.New.Result.Seed = result.Bound, q.Seed
+	r.New.Result.Gap = plan.Gap(r.New.Result.Value, result.Bound)
 	r.Changes = cropping.Changes(r.Old.Year, r.New.Year, s.overtaken(unfit))
 	r.Table = cropping.TableChanged(r.Old.Year, r.New.Year, lay.Now())
 	return r, d.propose(s, r)
@@ -163,10 +161,7 @@ func (d *Desk) restStart(q RestQuestion) (*restStart, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &restStart{day: q.Day}
-	if !s.day.Known() || s.day == 0 {
-		s.day = d.Today()
-	}
+	s := &restStart{day: d.orToday(q.Day)}
 	d.mu.Lock()
 	s.base, err = d.planText()
 	d.mu.Unlock()

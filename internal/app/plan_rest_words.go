@@ -28,16 +28,17 @@ func (r *Rest) Lines(stretch func(*cropping.Planting) string) []RestLine {
 		line := RestLine{Kind: c.Kind, Why: c.Why}
 		switch c.Kind {
 		case cropping.New:
-			line.Crop = kindOf(c.After)
+			line.Crop = KindOf(c.After.Class, c.After.Crop.Name)
 			line.Words = fmt.Sprintf("%s, %s: %s; about %.0f portions", c.After.Place, stretch(c.After), begins(c.After), c.After.Portions.P50)
 		case cropping.Dropped:
-			line.Crop = kindOf(c.Before)
-			line.Words = fmt.Sprintf("%s, %s: was to %s", c.Before.Place, stretch(c.Before), begins(c.Before))
-			if strings.HasPrefix(begins(c.Before), c.Before.Route.Name) {
-				line.Words = fmt.Sprintf("%s, %s: was %s", c.Before.Place, stretch(c.Before), begins(c.Before))
+			line.Crop = KindOf(c.Before.Class, c.Before.Crop.Name)
+			was := begins(c.Before)
+			if !strings.HasPrefix(was, c.Before.Route.Name) {
+				was = "to " + was
 			}
+			line.Words = fmt.Sprintf("%s, %s: was %s", c.Before.Place, stretch(c.Before), was)
 		case cropping.Moved:
-			line.Crop = kindOf(c.After)
+			line.Crop = KindOf(c.After.Class, c.After.Crop.Name)
 			line.Words = movedWords(c.Before, c.After, stretch)
 		}
 		out = append(out, line)
@@ -45,12 +46,12 @@ func (r *Rest) Lines(stretch func(*cropping.Planting) string) []RestLine {
 	return out
 }
 
-// kindOf names a planting's crop with its kind where that is not the middling.
-func kindOf(p *cropping.Planting) string {
-	if p.Class == "early" || p.Class == "late" {
-		return p.Class + " " + crop.InSentence(p.Crop.Name)
+// KindOf names a crop in a sentence, with its kind where that is not the middling.
+func KindOf(class, name string) string {
+	if class == "early" || class == "late" {
+		return class + " " + crop.InSentence(name)
 	}
-	return crop.InSentence(p.Crop.Name)
+	return crop.InSentence(name)
 }
 
 func movedWords(was, is *cropping.Planting, stretch func(*cropping.Planting) string) string {

@@ -65,10 +65,8 @@ func (d *Desk) TakeSimpler(fewer int) (*Simpler, *Planned, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if planned.Result.Bound > 0 {
-		after.Result.Bound = planned.Result.Bound
-		after.Result.Gap = max(0, (after.Result.Bound-after.Result.Value)/after.Result.Bound)
-	}
+	after.Result.Bound = planned.Result.Bound
+	after.Result.Gap = plan.Gap(after.Result.Value, after.Result.Bound)
 	step.Portions = planned.Year.Totals.FirstYear.P50 - after.Year.Totals.FirstYear.P50
 	return &step, after, d.replace(after)
 }
@@ -76,8 +74,8 @@ func (d *Desk) TakeSimpler(fewer int) (*Simpler, *Planned, error) {
 // replace keeps a plan told from the present one's layout in its place.
 func (d *Desk) replace(p *Planned) error {
 	d.mu.Lock()
+	defer d.mu.Unlock()
 	text, err := d.planText()
-	d.mu.Unlock()
 	if err != nil {
 		return err
 	}
@@ -85,14 +83,6 @@ func (d *Desk) replace(p *Planned) error {
 	if err != nil {
 		return err
 	}
-	saved := savedPlan{From: p.Year.From, Value: p.Result.Value, Bound: p.Result.Bound, Gap: p.Result.Gap,
-		Plantings: p.Lay.Save(p.Result.Plantings), RestOn: was.RestOn, Ended: was.Ended, TidyLoss: was.TidyLoss}
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if err := d.keepText(saved, p.Result.Seed); err != nil {
-		return err
-	}
-	p.TidyLoss = saved.TidyLoss
-	d.planned = p
-	return nil
+	p.TidyLoss = was.TidyLoss
+	return d.takeLocked(p, was.RestOn, was.Ended)
 }

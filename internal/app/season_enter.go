@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"haulm/internal/cropping"
 	"haulm/internal/diary"
@@ -44,7 +45,11 @@ type enteredLast struct {
 // asked for, grown and reckoned like all that was planned; plants that are set
 // out at once are written into the diary as well. UndoEnter takes both back.
 func (d *Desk) EnterOffer(q EnterQuestion) (*Entered, error) {
-	answer, err := d.Fill(q.Fill)
+	in, err := d.seasonInput(TodayQuestion{Day: q.Fill.Day})
+	if err != nil {
+		return nil, err
+	}
+	answer, err := d.fill(in, q.Fill)
 	if err != nil {
 		return nil, err
 	}
@@ -54,10 +59,6 @@ func (d *Desk) EnterOffer(q EnterQuestion) (*Entered, error) {
 	if i < 0 {
 		return nil, fmt.Errorf("%s is not among what can still go in there today; the offers are %s", q.Crop, offerKeys(answer.Offers))
 	}
-	in, err := d.seasonInput(TodayQuestion{Day: q.Fill.Day})
-	if err != nil {
-		return nil, err
-	}
 	return d.enter(in, answer.Gap, answer.Offers[i])
 }
 
@@ -65,14 +66,11 @@ func offerKeys(offers []season.Offer) string {
 	if len(offers) == 0 {
 		return "none"
 	}
-	out := ""
+	var keys []string
 	for i := range offers {
-		if i > 0 {
-			out += ", "
-		}
-		out += offers[i].CropKey
+		keys = append(keys, offers[i].CropKey)
 	}
-	return out
+	return strings.Join(keys, ", ")
 }
 
 func (d *Desk) enter(in season.Input, gap season.Gap, o season.Offer) (*Entered, error) {

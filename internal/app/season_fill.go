@@ -30,6 +30,10 @@ func (d *Desk) Fill(q FillQuestion) (*FillAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
+	return d.fill(in, q)
+}
+
+func (d *Desk) fill(in season.Input, q FillQuestion) (*FillAnswer, error) {
 	name, err := placeNamed(in.Garden, q.Place)
 	if err != nil {
 		return nil, err

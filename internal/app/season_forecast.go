@@ -40,7 +40,7 @@ func freshForecast(client *fetch.Client, g *garden.Garden, now time.Time) *fetch
 	if f == nil {
 		f = client.KeptForecast(g.Site, false, now.Location())
 	}
-	fresh := time.Duration(season.Rules()["forecast.fresh_hours"].Value * float64(time.Hour))
+	fresh := time.Duration(season.Rules().Value("forecast.fresh_hours") * float64(time.Hour))
 	if f == nil || now.Sub(f.Made) > fresh && now.Sub(f.Fetched) > fresh {
 		return nil
 	}

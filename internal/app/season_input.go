@@ -7,7 +7,6 @@ import (
 	"fmt"
 
 	"haulm/internal/calendar"
-	"haulm/internal/crop"
 	"haulm/internal/cropping"
 	"haulm/internal/diary"
 	"haulm/internal/forecast"
@@ -55,10 +54,7 @@ func (d *Desk) seasonInput(q TodayQuestion) (season.Input, error) {
 	if err != nil {
 		return season.Input{}, err
 	}
-	day := q.Day
-	if !day.Known() || day == 0 {
-		day = d.Today()
-	}
+	day := d.orToday(q.Day)
 	in := season.Input{
 		Garden: g, Catalogue: d.Catalogue, Plantings: plantings, Diary: entries, Record: w.Mended, Forecast: q.Forecast, Hourly: q.Hourly,
 		Today: day, Minutes: q.Minutes, AheadDays: q.AheadDays,
@@ -111,16 +107,18 @@ func (d *Desk) seasonPlantings(g *garden.Garden) ([]season.Planting, error) {
 // stand.
 func (d *Desk) plantingsOf(g *garden.Garden, planned *Planned) ([]season.Planting, error) {
 	var out []season.Planting
-	hand := season.Rules()["job.unplanned_share"].Value
+	hand := season.Rules().Value("job.unplanned_share")
 	if planned != nil {
 		for i := range planned.Year.Plantings {
 			p := &planned.Year.Plantings[i]
 			if p.Stands {
 				continue
 			}
-			if out = append(out, fromPlan(g, p)); areaOf(&out[len(out)-1]) > 0 && out[len(out)-1].ScaleM2 > 0 {
-				hand = out[len(out)-1].ScaleM2 / out[len(out)-1].AreaM2
+			of := fromPlan(g, p)
+			if of.AreaM2 > 0 && of.ScaleM2 > 0 {
+				hand = of.ScaleM2 / of.AreaM2
 			}
+			out = append(out, of)
 		}
 	}
 	for _, s := range g.Standing {
@@ -133,14 +131,12 @@ func (d *Desk) plantingsOf(g *garden.Garden, planned *Planned) ([]season.Plantin
 	return out, nil
 }
 
-func areaOf(p *season.Planting) float64 { return p.AreaM2 }
-
 // fromPlan puts a planting of the plan into the season's terms.
 func fromPlan(g *garden.Garden, p *cropping.Planting) season.Planting {
 	place, _ := g.Place(p.Place)
 	out := season.Planting{
 		Key: season.Key(p.Crop.Key, p.Route.Key, p.Place, p.FromCM, p.Start), Crop: p.Crop, Class: cmp.Or(p.Class, "mid"), Route: p.Route, Place: place,
-		FromCM: p.FromCM, ToCM: p.ToCM, AreaM2: stretchM2(place, p.FromCM, p.ToCM, p.Layout.Plants, p.Route), Plants: p.Layout.Plants, Seeds: p.Seeds,
+		FromCM: p.FromCM, ToCM: p.ToCM, AreaM2: ground.StretchM2(place, p.FromCM, p.ToCM, p.Layout.Plants, p.Route.PlantsPerM2), Plants: p.Layout.Plants, Seeds: p.Seeds,
 		Start: p.Start, SetOut: p.SetOut, Planned: season.Odds(p.FirstPick), Clear: p.Clear,
 	}
 	var yields []float64
@@ -151,18 +147,6 @@ func fromPlan(g *garden.Garden, p *cropping.Planting) season.Planting {
 		out.ScaleM2 = p.Kg.P50 / middle
 	}
 	return out
-}
-
-// stretchM2 is the ground of a stretch; pots count for the ground that their
-// plants would have in a bed.
-func stretchM2(place garden.Place, fromCM, toCM, plants int, route *crop.Route) float64 {
-	if place.Kind == garden.Pots {
-		if route.PlantsPerM2 <= 0 {
-			return 0
-		}
-		return float64(plants) / route.PlantsPerM2
-	}
-	return float64(toCM-fromCM) / 100 * place.WidthM
 }
 
 // fromStanding puts what stands already into the season's terms.
@@ -180,7 +164,7 @@ func (d *Desk) fromStanding(g *garden.Garden, s garden.Standing, hand float64) (
 		return season.Planting{}, fmt.Errorf("standing %s: no place is called %q", cr.Name, s.Place)
 	}
 	layout := ground.Plants(place, ground.SpacingOf(route), float64(s.ToCM-s.FromCM))
-	area := stretchM2(place, s.FromCM, s.ToCM, layout.Plants, route)
+	area := ground.StretchM2(place, s.FromCM, s.ToCM, layout.Plants, route.PlantsPerM2)
 	none := season.Odds{P10: calendar.None, P50: calendar.None, P90: calendar.None}
 	return season.Planting{
 		Key: season.Key(cr.Key, route.Key, s.Place, s.FromCM, s.Started), Crop: cr, Class: cmp.Or(s.Class, "mid"), Route: route, Place: place,

@@ -55,7 +55,12 @@ func stretch(p *cropping.Planting) string {
 	if p.Pots {
 		return fmt.Sprintf("%d pots", p.Layout.Rows)
 	}
-	return fmt.Sprintf("%.1f–%.1f m", float64(p.FromCM)/100, float64(p.ToCM)/100)
+	return alongM(p.FromCM, p.ToCM)
+}
+
+// alongM is from where to where along a bed.
+func alongM(fromCM, toCM int) string {
+	return fmt.Sprintf("%.1f–%.1f m", float64(fromCM)/100, float64(toCM)/100)
 }
 
 // cropWords names a planting; the kind is said where it is not the middling one.

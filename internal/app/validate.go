@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -10,11 +11,14 @@ import (
 	"haulm/internal/weather"
 )
 
+// trialRows is where the published trials stand in the shared reference folder.
+const trialRows = "reference/models/phenology_benchmarks.csv"
+
 // Validate grows the published trials of the shared reference folder and
 // gathers the report on them.
 func Validate(shared string, catalogue *crop.Catalogue) (*trial.Report, error) {
-	if _, err := os.Stat(filepath.Join(shared, "reference", "models", "phenology_benchmarks.csv")); err != nil {
-		return nil, fmt.Errorf("the published trials are not in %s: give the folder that holds reference/models/phenology_benchmarks.csv with --shared", shared)
+	if _, err := os.Stat(filepath.Join(shared, trialRows)); err != nil {
+		return nil, fmt.Errorf("the published trials are not in %s: give the folder that holds %s with --shared", shared, trialRows)
 	}
 	w, err := openTrialWeather(shared, catalogue.Constants)
 	if err != nil {
@@ -51,14 +55,22 @@ func Validate(shared string, catalogue *crop.Catalogue) (*trial.Report, error) {
 	return report, err
 }
 
-// trialCases are the rows with what they are of ours and the weather they had.
-func trialCases(shared string, w *trialWeather, catalogue *crop.Catalogue) ([]trial.Case, error) {
-	file, err := os.Open(filepath.Join(shared, "reference", "models", "phenology_benchmarks.csv"))
+// readShared reads a file of the shared folder, named with slashes.
+func readShared[T any](shared, name string, read func(io.Reader) (T, error)) (content T, err error) {
+	file, err := os.Open(filepath.Join(shared, filepath.FromSlash(name)))
 	if err != nil {
-		return nil, err
+		return content, err
 	}
 	defer file.Close()
-	rows, err := trial.ReadRows(file)
+	if content, err = read(file); err != nil {
+		return content, fmt.Errorf("%s: %w", name, err)
+	}
+	return content, nil
+}
+
+// trialCases are the rows with what they are of ours and the weather they had.
+func trialCases(shared string, w *trialWeather, catalogue *crop.Catalogue) ([]trial.Case, error) {
+	rows, err := readShared(shared, trialRows, trial.ReadRows)
 	if err != nil {
 		return nil, err
 	}
@@ -81,12 +93,7 @@ func trialCases(shared string, w *trialWeather, catalogue *crop.Catalogue) ([]tr
 var fargo = weather.Site{LatDeg: 46.9, LonDeg: -96.8, ElevM: 274}
 
 func (w *trialWeather) maturity(catalogue *crop.Catalogue) ([]trial.Framed, error) {
-	file, err := os.Open(filepath.Join(w.shared, "reference", "crops", "raw", "days_to_maturity_ndsu_h912.csv"))
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	list, err := trial.ReadMaturity(file)
+	list, err := readShared(w.shared, "reference/crops/raw/days_to_maturity_ndsu_h912.csv", trial.ReadMaturity)
 	if err != nil {
 		return nil, err
 	}

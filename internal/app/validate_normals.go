@@ -5,11 +5,11 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
-	"path/filepath"
 	"strconv"
 	"time"
 
 	"haulm/internal/climatology"
+	"haulm/internal/fetch"
 	"haulm/internal/grow"
 	"haulm/internal/weather"
 )
@@ -23,14 +23,14 @@ type normalsAt struct {
 
 // stationNormals reads the stations' means of the world climatology.
 func stationNormals(shared string) ([]normalsAt, error) {
-	path := filepath.Join(shared, "data", "climatology", "cru_cl2_at_stations.csv.gz")
-	text, err := unpacked(path)
+	const name = "data/climatology/cru_cl2_at_stations.csv.gz"
+	text, err := readShared(shared, name, unpacked)
 	if err != nil {
 		return nil, err
 	}
 	table, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	at := map[string]int{}
 	for i, name := range table[0] {
@@ -64,7 +64,7 @@ func (w *trialWeather) nearestNormals(site weather.Site) (best *normalsAt, km fl
 	least := math.Inf(1)
 	for i := range w.normals {
 		n := &w.normals[i]
-		far, high := kmBetween(n.site, site), math.Abs(n.site.ElevM-site.ElevM)
+		far, high := fetch.DistanceKM(n.site, site), math.Abs(n.site.ElevM-site.ElevM)
 		if far > nearKM || high > nearHeightM {
 			continue
 		}

@@ -5,8 +5,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 
@@ -37,7 +35,7 @@ const firstSoilYear, lastSoilYear = 1977, 2025
 // folder: the years it was fitted to, then those it was not.
 func seedbeds(shared string) ([]trial.Thermometer, error) {
 	th := dublinThermometer
-	text, err := unpacked(filepath.Join(shared, "data", "weather", "daily", th.file))
+	text, err := readShared(shared, dailyFolder+th.file, unpacked)
 	if err != nil {
 		return nil, err
 	}
@@ -82,12 +80,7 @@ func numbersOf(text []byte, column string) ([]float64, error) {
 
 // handbook holds the catalogue against a handbook's days to maturity.
 func handbook(shared string, catalogue *crop.Catalogue) ([]trial.Framed, error) {
-	file, err := os.Open(filepath.Join(shared, "reference", "crops", "thermal.csv"))
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	list, err := trial.ReadHandbook(file)
+	list, err := readShared(shared, "reference/crops/thermal.csv", trial.ReadHandbook)
 	if err != nil {
 		return nil, err
 	}

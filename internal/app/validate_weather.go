@@ -6,10 +6,9 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"path/filepath"
 
 	"haulm/internal/crop"
+	"haulm/internal/fetch"
 	"haulm/internal/grow"
 	"haulm/internal/readings"
 	"haulm/internal/trial"
@@ -48,12 +47,8 @@ const (
 
 func openTrialWeather(shared string, rules crop.Constants) (*trialWeather, error) {
 	w := &trialWeather{shared: shared, rules: rules, fromDaily: map[string]*weather.Record{}, estimates: map[weather.Site]trial.Weather{}}
-	file, err := os.Open(filepath.Join(shared, "reference", "models", "phenology_weather.csv"))
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	if w.stations, err = trial.ReadStations(file); err != nil {
+	var err error
+	if w.stations, err = readShared(shared, "reference/models/phenology_weather.csv", trial.ReadStations); err != nil {
 		return nil, err
 	}
 	w.normals, err = stationNormals(shared)
@@ -77,7 +72,7 @@ func (w *trialWeather) For(row trial.Row) (trial.Weather, error) {
 
 func (w *trialWeather) nearby(row trial.Row) (*weather.Record, string, error) {
 	for _, daily := range dailyRecords {
-		km := kmBetween(daily.site, row.Site)
+		km := fetch.DistanceKM(daily.site, row.Site)
 		if km > nearKM || math.Abs(daily.site.ElevM-row.Site.ElevM) > nearHeightM {
 			continue
 		}
@@ -100,7 +95,7 @@ func (w *trialWeather) daily(d dailyRecord) (*weather.Record, error) {
 	if rec := w.fromDaily[d.file]; rec != nil {
 		return rec, nil
 	}
-	text, err := unpacked(filepath.Join(w.shared, "data", "weather", "daily", d.file))
+	text, err := readShared(w.shared, dailyFolder+d.file, unpacked)
 	if err != nil {
 		return nil, err
 	}
@@ -118,24 +113,14 @@ func (w *trialWeather) daily(d dailyRecord) (*weather.Record, error) {
 	return mended, nil
 }
 
+// dailyFolder is where the shared folder keeps daily records.
+const dailyFolder = "data/weather/daily/"
+
 // unpacked is what a gzip file holds.
-func unpacked(path string) ([]byte, error) {
-	file, err := os.Open(path)
+func unpacked(from io.Reader) ([]byte, error) {
+	reader, err := gzip.NewReader(from)
 	if err != nil {
 		return nil, err
 	}
-	defer file.Close()
-	reader, err := gzip.NewReader(file)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
 	return io.ReadAll(reader)
-}
-
-// kmBetween is the distance over the ground on a round earth.
-func kmBetween(a, b weather.Site) float64 {
-	const rad = math.Pi / 180
-	dLat, dLon := (b.LatDeg-a.LatDeg)*rad, (b.LonDeg-a.LonDeg)*rad
-	h := math.Pow(math.Sin(dLat/2), 2) + math.Cos(a.LatDeg*rad)*math.Cos(b.LatDeg*rad)*math.Pow(math.Sin(dLon/2), 2)
-	return 2 * 6371 * math.Asin(math.Sqrt(h))
 }

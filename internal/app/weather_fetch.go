@@ -52,16 +52,6 @@ func (q StationQuestion) wanted() fetch.Wanted {
 	return fetch.Wanted{Site: q.Site, HasHeight: q.HasHeight, Year: q.Year, Count: max(q.Count, 1)}
 }
 
-func (q StationQuestion) check() error {
-	if !(math.Abs(q.Site.LatDeg) <= 90) {
-		return fmt.Errorf("latitude %g is not between -90 and 90", q.Site.LatDeg)
-	}
-	if !(math.Abs(q.Site.LonDeg) <= 180) {
-		return fmt.Errorf("longitude %g is not between -180 and 180", q.Site.LonDeg)
-	}
-	return nil
-}
-
 // StationAnswer is a station that could serve a garden.
 type StationAnswer struct {
 	ID         string   `json:"id"`
@@ -85,7 +75,7 @@ func stationAnswer(s fetch.Station) StationAnswer {
 
 // Stations lists the stations most useful for a place, best first.
 func Stations(ctx context.Context, client *fetch.Client, q StationQuestion) ([]StationAnswer, error) {
-	if err := q.check(); err != nil {
+	if err := checkPlace(q.Site); err != nil {
 		return nil, err
 	}
 	found, err := client.Nearest(ctx, q.wanted())
@@ -135,7 +125,7 @@ func chooseStation(ctx context.Context, client *fetch.Client, q StationQuestion)
 		}
 		return s, err
 	}
-	if err := q.check(); err != nil {
+	if err := checkPlace(q.Site); err != nil {
 		return fetch.Station{}, err
 	}
 	found, err := client.Nearest(ctx, q.wanted())
@@ -223,10 +213,15 @@ func FetchForecast(ctx context.Context, client *fetch.Client, site weather.Site,
 }
 
 // tenth rounds to a tenth; nil is not known.
-func tenth(x float64) *float64 {
+func tenth(x float64) *float64 { return rounded(x, 10) }
+
+// hundredth rounds to a hundredth; nil is not known.
+func hundredth(x float64) *float64 { return rounded(x, 100) }
+
+func rounded(x, parts float64) *float64 {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}
-	x = math.Round(x*10)/10 + 0
+	x = math.Round(x*parts)/parts + 0
 	return &x
 }

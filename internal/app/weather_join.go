@@ -150,7 +150,7 @@ func parseNights(texts []string) ([]weather.Night, error) {
 		date, temp, ok := strings.Cut(text, "=")
 		d, err1 := calendar.Parse(strings.TrimSpace(date))
 		c, err2 := strconv.ParseFloat(strings.TrimSpace(temp), 64)
-		if !ok || err1 != nil || err2 != nil || !(math.Abs(c) <= 60) {
+		if !ok || err1 != nil || err2 != nil || math.IsNaN(c) || !weather.Limits[weather.Tmin].Possible(c) {
 			return nil, fmt.Errorf("%q is no night; write its morning's date and its lowest temperature in °C, 2027-04-12=-1.5", text)
 		}
 		nights = append(nights, weather.Night{Date: d, TminC: c})

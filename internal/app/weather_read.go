@@ -39,15 +39,23 @@ func ReadRecord(q ReadQuestion) (*weather.Record, *readings.Report, error) {
 	return readings.ReadFile(q.Files[0], o)
 }
 
+func openRecord(path string) (*os.File, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("weather record: %w", err)
+	}
+	return f, nil
+}
+
 func readParts(q ReadQuestion, o readings.Options) (*weather.Record, *readings.Report, error) {
 	if q.Columns != "" || q.Station != "" || q.Typical {
 		return nil, nil, errors.New("several files at once are files of one element each; --columns, --station and --typical go with one file")
 	}
 	var parts []readings.Part
 	for _, path := range q.Files {
-		f, err := os.Open(path)
+		f, err := openRecord(path)
 		if err != nil {
-			return nil, nil, fmt.Errorf("weather record: %w", err)
+			return nil, nil, err
 		}
 		defer f.Close()
 		parts = append(parts, readings.Part{Name: filepath.Base(path), In: f})
@@ -60,9 +68,9 @@ func readColumns(q ReadQuestion, o readings.Options) (*weather.Record, *readings
 	if err != nil {
 		return nil, nil, fmt.Errorf("--columns: %w", err)
 	}
-	f, err := os.Open(q.Files[0])
+	f, err := openRecord(q.Files[0])
 	if err != nil {
-		return nil, nil, fmt.Errorf("weather record: %w", err)
+		return nil, nil, err
 	}
 	defer f.Close()
 	return readings.ReadColumns(f, filepath.Base(q.Files[0]), columns, o)
@@ -71,9 +79,9 @@ func readColumns(q ReadQuestion, o readings.Options) (*weather.Record, *readings
 // readChosen reads one station of several, or a typical year.
 func readChosen(q ReadQuestion, o readings.Options) (*weather.Record, *readings.Report, error) {
 	name := filepath.Base(q.Files[0])
-	f, err := os.Open(q.Files[0])
+	f, err := openRecord(q.Files[0])
 	if err != nil {
-		return nil, nil, fmt.Errorf("weather record: %w", err)
+		return nil, nil, err
 	}
 	defer f.Close()
 	hourly, report, err := readings.ReadHourly(f, name, readings.HourlyOptions{Options: o, Station: q.Station})
@@ -88,7 +96,7 @@ func readChosen(q ReadQuestion, o readings.Options) (*weather.Record, *readings.
 		return nil, nil, err
 	}
 	rec, report, sheetErr := readings.ReadSheet(f, name, q.Station, o)
-	if sheetErr != nil && strings.Contains(sheetErr.Error(), "not the sheet") {
+	if errors.Is(sheetErr, readings.ErrNoSheet) {
 		return nil, nil, err
 	}
 	return rec, report, sheetErr
@@ -164,13 +172,4 @@ func CheckMonthly(rec *weather.Record, path string) (MonthlyAnswer, error) {
 
 func differenceAnswer(d readings.Difference) DifferenceAnswer {
 	return DifferenceAnswer{Months: d.Months, Mean: hundredth(d.Mean), RMS: hundredth(d.RMS)}
-}
-
-// hundredth rounds to a hundredth; nil is not known.
-func hundredth(x float64) *float64 {
-	if t := tenth(x * 10); t != nil {
-		y := *t / 10
-		return &y
-	}
-	return nil
 }

@@ -193,13 +193,13 @@ func (d *Desk) putPlanBy(from calendar.Date) error {
 
 // yearPlantings are the plantings of a year in the reckoning's terms.
 func (d *Desk) yearPlantings(in *reckoning.Input, base season.Input, planned *Planned) ([]reckoning.Planting, error) {
-	state, err := season.Look(base)
+	standing, err := season.Regrow(base)
 	if err != nil {
 		return nil, err
 	}
 	alive := map[string]bool{}
-	for i := range state.Plantings {
-		s := &state.Plantings[i]
+	for i := range standing {
+		s := &standing[i]
 		switch s.Stage {
 		case season.Raising, season.Sown, season.Young, season.Growing, season.Flowering, season.Picking:
 			alive[s.Key] = true
@@ -222,23 +222,13 @@ func (d *Desk) yearPlantings(in *reckoning.Input, base season.Input, planned *Pl
 		if p.Stands {
 			key = toldKey(p.Crop.Key, p.Route.Key, p.Place.Name, p.Start)
 		}
-		r.BegunBy = begunBy(p.Key)
+		r.BegunBy = season.NotedBy(p.Key)
 		if of := told[key]; of != nil && p.ScaleM2 > 0 {
 			r.Kg = kgBetween(of, p.ScaleM2, from, to)
 		}
 		out = append(out, r)
 	}
 	return append(out, d.orphans(in, known)...), nil
-}
-
-// begunBy is the diary's line that began a planting nobody planned; 0 for any
-// other.
-func begunBy(key string) int64 {
-	var line int64
-	if _, err := fmt.Sscanf(key, "noted/%d", &line); err != nil || season.NotedKey(line) != key {
-		return 0
-	}
-	return line
 }
 
 // toldByKey are the plan's plantings, and what stood when it was made, by the

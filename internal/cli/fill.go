@@ -3,9 +3,9 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"haulm/internal/app"
-	"haulm/internal/calendar"
 	"haulm/internal/season"
 )
 
@@ -35,14 +35,11 @@ func (c fillCmd) Run(s *session) error {
 	if c.Place == "" {
 		return errors.New("name the place that has room, such as haulm fill \"Long bed\"")
 	}
-	q := app.FillQuestion{Place: c.Place, FromCM: c.FromCM, ToCM: c.ToCM, Day: calendar.None}
-	if c.Day != "" {
-		day, err := calendar.Parse(c.Day)
-		if err != nil {
-			return fmt.Errorf("--day: %w", err)
-		}
-		q.Day = day
+	day, err := dayFlag("--day", c.Day)
+	if err != nil {
+		return err
 	}
+	q := app.FillQuestion{Place: c.Place, FromCM: c.FromCM, ToCM: c.ToCM, Day: day}
 	desk, file, err := s.openDesk(false)
 	if err != nil {
 		return err
@@ -80,17 +77,14 @@ func (c fillCmd) take(s *session, desk *app.Desk, q app.FillQuestion) error {
 }
 
 func (c fillCmd) undo(s *session) error {
-	desk, file, err := s.openDesk(false)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	words, err := desk.UndoEnter()
-	if err != nil {
-		return err
-	}
-	s.printf("%s\n", words)
-	return nil
+	return s.withDesk(func(desk *app.Desk) error {
+		words, err := desk.UndoEnter()
+		if err != nil {
+			return err
+		}
+		s.printf("%s\n", words)
+		return nil
+	})
 }
 
 func printFill(s *session, a *app.FillAnswer) {
@@ -113,19 +107,8 @@ func printOffer(s *session, o *season.Offer) {
 	if o.FirstPick.P10.Known() && o.FirstPick.P50.Known() {
 		s.printf(", first picked %s at the earliest, by %s in half", o.FirstPick.P10.Format("2 January"), o.FirstPick.P50.Format("2 January"))
 	}
-	s.printf("\n  %s, %.0f portions for the table; needs %s\n", o.Weight, o.Portions, joinWords(o.Needs))
+	s.printf("\n  %s, %.0f portions for the table; needs %s\n", o.Weight, o.Portions, strings.Join(o.Needs, ", "))
 	for _, c := range o.Cautions {
 		s.printf("  Care: %s\n", c)
 	}
-}
-
-func joinWords(words []string) string {
-	out := ""
-	for i, w := range words {
-		if i > 0 {
-			out += ", "
-		}
-		out += w
-	}
-	return out
 }

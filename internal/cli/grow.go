@@ -52,9 +52,7 @@ func (c growCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	if report != nil && report.RejectedCount > 0 {
-		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
-	}
+	s.warnRejected("", report)
 	answer, err := w.Grow(question, s.catalogue)
 	if err != nil {
 		return err

@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"fmt"
-
 	"haulm/internal/app"
 )
 
@@ -31,8 +29,6 @@ func (c importCmd) Run(s *session) error {
 		return err
 	}
 	s.printf("%s: %d places, %d dishes, kept in %s\n", g.Name, len(g.Places), len(g.Wants), file.Path())
-	if report != nil && report.RejectedCount > 0 {
-		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
-	}
+	s.warnRejected("", report)
 	return nil
 }

@@ -66,14 +66,7 @@ func (c *planCmd) check() (calendar.Date, error) {
 	if c.Unnoted != "" && !c.Rest {
 		return calendar.None, fmt.Errorf("--unnoted says how --rest reads the diary: give --rest too")
 	}
-	if c.From == "" {
-		return calendar.None, nil
-	}
-	day, err := calendar.Parse(c.From)
-	if err != nil {
-		return day, fmt.Errorf("--from: %w", err)
-	}
-	return day, nil
+	return dayFlag("--from", c.From)
 }
 
 const usualPlanSeconds = 5

@@ -40,7 +40,8 @@ func (f *recordFlags) at() (*app.PlaceAnswer, error) {
 	return &found, nil
 }
 
-// read reads the record and warns of what was left out.
+// read reads the record, with a report of what was left out; where none is named it
+// is a first estimate, without a report.
 func (f recordFlags) read(s *session) (*weather.Record, *readings.Report, error) {
 	if f.Record == "" {
 		rec, err := f.estimate()
@@ -83,18 +84,23 @@ func (f recordFlags) prepare(s *session) (*app.Weather, error) {
 	if err != nil {
 		return nil, err
 	}
-	if report != nil && report.RejectedCount > 0 {
-		fmt.Fprintf(s.Err, "note: %s\n", rejectedWords(report))
-	}
+	s.warnRejected("", report)
 	return app.Prepare(rec, s.catalogue)
+}
+
+// warnRejected warns of what a reader left out, of which of several records where
+// that is said; there is no report on an estimate.
+func (s *session) warnRejected(of string, report *readings.Report) {
+	if report != nil && report.RejectedCount > 0 {
+		fmt.Fprintf(s.Err, "note: %s%s; haulm record FILE lists them\n", of, rejectedWords(report))
+	}
 }
 
 // rejectedWords says in one line what a reader left out.
 func rejectedWords(report *readings.Report) string {
 	first := report.Rejected[0]
-	words := fmt.Sprintf("%d impossible or unreadable values left out, the first on line %d (%s: %s)",
+	return fmt.Sprintf("%d impossible or unreadable values left out, the first on line %d (%s: %s)",
 		report.RejectedCount, first.Line, first.Date, first.What)
-	return words + "; haulm record FILE lists them"
 }
 
 type recordCmd struct {

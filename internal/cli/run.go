@@ -131,6 +131,18 @@ func (w World) fail(err error) int {
 
 func (s *session) today() calendar.Date { return calendar.FromTime(s.Now()) }
 
+// dayFlag reads the day that a flag names; None where the flag was not given.
+func dayFlag(name, text string) (calendar.Date, error) {
+	if text == "" {
+		return calendar.None, nil
+	}
+	day, err := calendar.Parse(text)
+	if err != nil {
+		return calendar.None, fmt.Errorf("%s: %w", name, err)
+	}
+	return day, nil
+}
+
 // printJSON writes an answer as indented JSON.
 func (s *session) printJSON(answer any) error {
 	encoder := json.NewEncoder(s.Out)

@@ -60,7 +60,7 @@ func (s *session) tellHome(pages *web.Pages, addresses []string) {
 		s.printf(" %s", address)
 	}
 	code, address := pages.HomeCode()
-	s.printf("\nPair a phone within ten minutes with the code %s %s", code[:len(code)/2], code[len(code)/2:])
+	s.printf("\nPair a phone within ten minutes with the code %s", app.SpelledCode(code))
 	if drawn, err := qr.Encode(address, qr.L); err == nil {
 		s.printf(", or by this:\n\n")
 		drawQR(s.Out, drawn)

@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 
 	"haulm/internal/app"
-	"haulm/internal/calendar"
 	"haulm/internal/forecast"
 	"haulm/internal/readings"
 )
@@ -30,14 +29,11 @@ func (c todayCmd) Run(s *session) error {
 	if c.Minutes < 0 {
 		return fmt.Errorf("--minutes %g: give the minutes you have, 0 or more", c.Minutes)
 	}
-	q := app.TodayQuestion{Day: calendar.None, Minutes: c.Minutes}
-	if c.Day != "" {
-		day, err := calendar.Parse(c.Day)
-		if err != nil {
-			return fmt.Errorf("--day: %w", err)
-		}
-		q.Day = day
+	day, err := dayFlag("--day", c.Day)
+	if err != nil {
+		return err
 	}
+	q := app.TodayQuestion{Day: day, Minutes: c.Minutes}
 	if c.Forecast != "" {
 		forecast, err := s.readForecast(c.Forecast)
 		if err != nil {
@@ -73,7 +69,7 @@ func (s *session) keepHours(desk *app.Desk, path string) error {
 		return fmt.Errorf("--hours: %w", err)
 	}
 	defer f.Close()
-	hours, report, err := readings.ReadHourly(f, filepath.Base(path), readings.HourlyOptions{Options: readings.Options{Today: calendar.FromTime(s.Now())}})
+	hours, report, err := readings.ReadHourly(f, filepath.Base(path), readings.HourlyOptions{Options: readings.Options{Today: s.today()}})
 	if err != nil {
 		return fmt.Errorf("--hours: %w", err)
 	}

@@ -103,9 +103,7 @@ func (s *session) readOne(path string) (*weather.Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	if report.RejectedCount > 0 {
-		fmt.Fprintf(s.Err, "note: %s: %s\n", filepath.Base(path), rejectedWords(report))
-	}
+	s.warnRejected(filepath.Base(path)+": ", report)
 	return rec, nil
 }
 

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"path/filepath"
 
 	"haulm/internal/app"
@@ -43,19 +42,14 @@ func (c weatherConvertCmd) Run(s *session) error {
 		return s.printJSON(d)
 	}
 	s.printf("%s: %s\n%s to %s, %d days; missing: %d minima, %d maxima, %d days of rain\n", filepath.Base(c.Files[0]), d.Format, d.From, d.To, d.Days, d.MissingTmin, d.MissingTmax, d.MissingRain)
-	if d.RejectedCount > 0 {
-		s.printf("%s\n", rejectedCount(d))
+	if report.RejectedCount > 0 {
+		s.printf("%s\n", rejectedWords(report))
 	}
 	if d.Estimated {
 		s.printf("estimated: %s\n", d.Source)
 	}
 	s.printf("written to %s\n", c.Out)
 	return nil
-}
-
-func rejectedCount(d app.RecordAnswer) string {
-	first := d.Rejected[0]
-	return fmt.Sprintf("%d impossible or unreadable values left out, the first on line %d (%s: %s)", d.RejectedCount, first.Line, first.Date, first.What)
 }
 
 type weatherCheckCmd struct {
@@ -87,17 +81,10 @@ func (c weatherCheckCmd) Run(s *session) error {
 		name string
 		of   app.DifferenceAnswer
 	}{{"maximum, °C", a.TmaxC}, {"minimum, °C", a.TminC}, {"days of air frost", a.FrostDays}, {"rain, mm", a.RainMM}} {
-		s.printf("%-22s %8d %8s %8s\n", row.name, row.of.Months, twoPlaces(row.of.Mean), twoPlaces(row.of.RMS))
+		s.printf("%-22s %8d %8s %8s\n", row.name, row.of.Months, placed(row.of.Mean, 2), placed(row.of.RMS, 2))
 	}
 	for _, worst := range a.Worst {
 		s.printf("%s\n", worst)
 	}
 	return nil
-}
-
-func twoPlaces(x *float64) string {
-	if x == nil {
-		return "–"
-	}
-	return fmt.Sprintf("%.2f", *x)
 }

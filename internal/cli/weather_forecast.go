@@ -55,7 +55,7 @@ func (s *session) printForecast(a app.ForecastAnswer, zone *time.Location) {
 		} else if d.StepHours > 1 {
 			mark = fmt.Sprintf("  by %.0f hours: the night may be colder", d.StepHours)
 		}
-		s.printf("%-12s %6s %6s %6s %6s %5s%s\n", d.Date, placed(d.TminC), placed(d.TmaxC), placed(d.RainMM), placed(d.WindMS), placed(d.HumidityPC), mark)
+		s.printf("%-12s %6s %6s %6s %6s %5s%s\n", d.Date, placed(d.TminC, 1), placed(d.TmaxC, 1), placed(d.RainMM, 1), placed(d.WindMS, 1), placed(d.HumidityPC, 1), mark)
 	}
 	s.printf("%s; made %s, not asked for again before %s\n", a.Source, a.Made.In(zone).Format("15:04 on 2 January"), a.Expires.In(zone).Format("15:04"))
 	if a.Stale != "" {
@@ -66,9 +66,10 @@ func (s *session) printForecast(a app.ForecastAnswer, zone *time.Location) {
 	}
 }
 
-func placed(x *float64) string {
+// placed is a figure to so many decimals, or a dash where there is none.
+func placed(x *float64, decimals int) string {
 	if x == nil {
 		return "–"
 	}
-	return fmt.Sprintf("%.1f", *x)
+	return fmt.Sprintf("%.*f", decimals, *x)
 }

@@ -95,7 +95,7 @@ func (c weatherOffsetCmd) Run(s *session) error {
 	}
 	s.printf("%s\nbefore any night: %s (%s: %s; %s, grade %s)\n", a.Sentence, offsetWords(a.Before), a.Place, a.Is, a.Source, a.Grade)
 	for _, n := range a.Nights {
-		s.printf("%s  garden %.1f °C, station %.1f °C, clear to %s of 1\n", n.Date, n.TminC, n.StationC, placed(n.Clarity))
+		s.printf("%s  garden %.1f °C, station %.1f °C, clear to %s of 1\n", n.Date, n.TminC, n.StationC, placed(n.Clarity, 1))
 	}
 	for _, d := range a.Unknown {
 		s.printf("%s  the station's record has no minimum\n", d)

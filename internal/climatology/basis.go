@@ -34,14 +34,17 @@ func (b *Basis) add(n neighbour, share float64, site weather.Site) {
 	}
 }
 
+// From where on distance and height are told of as doubts (project choices).
+const farKM, steepM = 60, 300
+
 // Doubt says in words why an estimate may be worse than most; empty where
 // nothing speaks against it.
 func (b Basis) Doubt() string {
 	var doubts []string
-	if b.FarKM > 60 {
+	if b.FarKM > farKM {
 		doubts = append(doubts, fmt.Sprintf("the nearest point of the climatology is %.0f km away", b.FarKM))
 	}
-	if drop := math.Abs(b.HeightDropM); drop > 300 {
+	if drop := math.Abs(b.HeightDropM); drop > steepM {
 		word := "above"
 		if b.HeightDropM < 0 {
 			word = "below"

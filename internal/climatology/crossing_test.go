@@ -29,7 +29,7 @@ var drawn = sync.OnceValue(func() *noise {
 })
 
 func (n *noise) fill(random *rand.Rand) {
-	keep := math.Exp(-1.0 / slowDays)
+	keep := math.Exp(-1.0 / normals.SlowAnomalyDays)
 	z := 0.0
 	for y := range winters {
 		for d := range 365 {
@@ -47,7 +47,7 @@ type minima struct {
 
 func minimaOf(n normals.Year) (m minima) {
 	for i, month := range n.Months {
-		share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
+		share := month.WetShare()
 		m.mean[i], m.lag1[i] = month.TminC, month.TminLag1
 		m.spread[i] = math.Sqrt(month.TminSDC*month.TminSDC + share*(1-share)*month.TminWetC*month.TminWetC)
 	}
@@ -61,7 +61,7 @@ const freezeC = 0.05
 // freezes are the dates over the winters that freeze; share is how many do.
 func (m minima) freezes() (f freezes, share float64) {
 	mean, spread, lag1 := seasonCurve(m.mean), seasonCurve(m.spread), seasonCurve(m.lag1)
-	keep := math.Exp(-1.0 / slowDays)
+	keep := math.Exp(-1.0 / normals.SlowAnomalyDays)
 	var below, a, s [365]float64
 	for d := range 365 {
 		below[d] = (freezeC - mean[d]) / spread[d]

@@ -39,7 +39,7 @@ func likenessOf(rec *weather.Record, hasRain bool) (l likeness) {
 		l.lagLow += month.TminLag1 / 12
 		l.lagHigh += month.TmaxLag1 / 12
 		l.together += month.TminTmax / 12
-		share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
+		share := month.WetShare()
 		l.wetShare[m], l.rainMM[m] = when(hasRain, share), when(hasRain, share*month.WetMeanMM)
 	}
 	known := func(days []float64) year {

@@ -63,7 +63,7 @@ const (
 // seaBetween is how much of the way is over sea, km.
 func (r *relief) seaBetween(lat, lon float64, d *degree, km float64) float64 {
 	const looks = 8
-	dlon := math.Mod(d.lon-lon+540, 360) - 180
+	dlon := eastward(lon, d.lon)
 	sea := 0.0
 	for i := range looks {
 		along := (float64(i) + 0.5) / looks
@@ -84,7 +84,7 @@ func (p *place) around(degrees []degree, land *relief) {
 	poleward := 2*northness(p.site.LatDeg) - 1
 	for i := range degrees {
 		d := &degrees[i]
-		if math.Abs(d.lat-p.site.LatDeg) > 3*reachKM/111.2 {
+		if math.Abs(d.lat-p.site.LatDeg) > 3*reachKM/kmPerDegree {
 			continue
 		}
 		km := distanceKM(p.site.LatDeg, p.site.LonDeg, d.lat, d.lon)
@@ -92,10 +92,9 @@ func (p *place) around(degrees []degree, land *relief) {
 			continue
 		}
 		weight := math.Exp(-km*km/(2*reachKM*reachKM)-land.seaBetween(p.site.LatDeg, p.site.LonDeg, d, km)/overSea) * math.Cos(radians(d.lat))
-		dlon := math.Mod(d.lon-p.site.LonDeg+540, 360) - 180
 		near = append(near, seen{d,
-			dlon * 0.1112 * math.Cos(radians((d.lat+p.site.LatDeg)/2)),
-			poleward * (d.lat - p.site.LatDeg) * 0.1112,
+			eastward(p.site.LonDeg, d.lon) * (kmPerDegree / 1000) * math.Cos(radians((d.lat+p.site.LatDeg)/2)),
+			poleward * (d.lat - p.site.LatDeg) * (kmPerDegree / 1000),
 			weight})
 	}
 	for m := range 12 {

@@ -10,10 +10,6 @@ import (
 // monthDays are the mean lengths of the months.
 var monthDays = year{31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 
-// slowDays is the e-folding time of the slow anomaly: the month by which the
-// records behind the regressions were fitted (normals.Fit).
-const slowDays = 30
-
 // period is that of the means of temperature.
 const period = "1981–2010"
 
@@ -22,7 +18,7 @@ const period = "1981–2010"
 func (w *World) Normals(site weather.Site) (normals.Year, Basis) {
 	p := w.placeAt(site)
 	n := normals.Year{
-		Name: "First estimate", Source: sourceText, Site: site, SlowDays: slowDays,
+		Name: "First estimate", Source: sourceText, Site: site, SlowDays: normals.SlowAnomalyDays,
 		SlowTminVar: w.daily.overYear(slowTmin, p), SlowTmaxVar: w.daily.overYear(slowTmax, p),
 	}
 	for m := range n.Months {
@@ -58,7 +54,7 @@ func (w *World) temperature(p *place, m int, month *normals.Month) {
 	month.TminC = p.year[tmin][m] + w.daily.at(tminShift, p, m) + p.regionShift(m)
 	month.TmaxC = max(month.TminC+leastRiseC, p.year[tmax][m]+w.daily.at(tmaxShift, p, m))
 	month.TminWetC, month.TmaxWetC = w.daily.at(tminWet, p, m), w.daily.at(tmaxWet, p, m)
-	share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
+	share := month.WetShare()
 	rest := func(spread, wetter float64) float64 {
 		ofRain := share * (1 - share) * wetter * wetter
 		return math.Sqrt(max(0.5*spread*spread, spread*spread-ofRain))
@@ -78,7 +74,7 @@ const leastRiseC = 1.5
 // (eq 35), and shares that out to dry and wet days.
 func (w *World) sunshine(p *place, m int, month *normals.Month) {
 	clear := 0.25 + 0.50*min(100, max(0, p.year[sunPercent][m]))/100
-	share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
+	share := month.WetShare()
 	ratio := w.daily.at(clearWet, p, m)
 	month.ClearDry = min(0.78, clear/(1-share*(1-ratio)))
 	month.ClearWet = month.ClearDry * ratio
@@ -86,8 +82,8 @@ func (w *World) sunshine(p *place, m int, month *normals.Month) {
 	month.ClearOnTmin, month.ClearOnTmax = w.daily.at(clearOnTmin, p, m), w.daily.at(clearOnTmax, p, m)
 }
 
-// at2M brings wind from 10 m to 2 m over short grass: FAO-56 eq 47.
-var at2M = 4.87 / math.Log(67.8*10-5.42)
+// at2M brings wind from 10 m to 2 m.
+var at2M = weather.WindAt2M(1, weather.SynopticWindM)
 
 func (w *World) airAndWind(p *place, m int, month *normals.Month) {
 	month.WindMS = max(0.3, p.year[wind10][m]*at2M)

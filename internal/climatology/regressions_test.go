@@ -52,7 +52,7 @@ func when(known bool, x float64) float64 {
 // wetRatio is measured wet days for one of the climatology.
 func (f *fitted) wetRatio(m int) float64 {
 	month := f.n.Months[m]
-	share := month.WetAfterDry / (1 + month.WetAfterDry - month.WetAfterWet)
+	share := month.WetShare()
 	if days := f.place.year[wetDays][m]; days > 4 {
 		return f.rained(share * monthDays[m] / days)
 	}

@@ -9,7 +9,7 @@ const (
 	southEdge  = -60 * perDegree
 	reliefRows = 144 * perDegree
 	reliefCols = 360 * perDegree
-	boxKM      = 111.2 / perDegree
+	boxKM      = kmPerDegree / perDegree
 	fullLand   = 4 // quarters
 )
 
@@ -104,16 +104,16 @@ func (r *relief) seaSides(latDeg, lonDeg float64) (west, east, pole float64) {
 	const step = 37.0        // km
 	var area, sea [4]float64 // west, east, north, south
 	for dy := -sideKM + 3.0; dy <= sideKM; dy += step {
-		lat := latDeg + dy/111.2
+		lat := latDeg + dy/kmPerDegree
 		if math.Abs(lat) > 89 {
 			continue
 		}
-		kmPerDegree := 111.2 * max(0.1, math.Cos(radians(lat)))
+		kmEast := kmPerDegree * max(0.1, math.Cos(radians(lat)))
 		for dx := -sideKM + 3.0; dx <= sideKM; dx += step {
 			if dx*dx+dy*dy > sideKM*sideKM {
 				continue
 			}
-			_, land := r.at(boxAt(lat, lonDeg+dx/kmPerDegree))
+			_, land := r.at(boxAt(lat, lonDeg+dx/kmEast))
 			weight := math.Exp(-2 * (dx*dx + dy*dy) / (sideKM * sideKM))
 			add := func(side int) {
 				area[side] += weight
@@ -151,8 +151,14 @@ func northness(latDeg float64) float64 { return (1 + bound(latDeg/10, 1)) / 2 }
 
 func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
 
+// kmPerDegree is how long a degree of latitude is on a round Earth.
+const kmPerDegree = 111.2
+
 // distanceKM is the distance of two places not far apart.
 func distanceKM(lat1, lon1, lat2, lon2 float64) float64 {
-	dlon := math.Mod(lon2-lon1+540, 360) - 180
-	return 111.2 * math.Hypot(lat2-lat1, dlon*math.Cos(radians((lat1+lat2)/2)))
+	return kmPerDegree * math.Hypot(lat2-lat1, eastward(lon1, lon2)*math.Cos(radians((lat1+lat2)/2)))
 }
+
+// eastward is how many degrees east of the first longitude the second lies the
+// short way round; west: negative.
+func eastward(fromDeg, toDeg float64) float64 { return math.Mod(toDeg-fromDeg+540, 360) - 180 }

@@ -97,7 +97,7 @@ func (s *settlements) around(latDeg, lonDeg, heightM float64) (n neighbourhood) 
 
 // within shows the settlements within townReachKM.
 func (s *settlements) within(latDeg, lonDeg float64, visit func(p settlement, km float64)) {
-	tall := townReachKM / 111.2
+	tall := townReachKM / kmPerDegree
 	wide := min(180, tall/max(0.01, math.Cos(radians(math.Min(89, math.Abs(latDeg)+tall)))))
 	const step = 1.0 / cellsPerDegree
 	rows, cols := int(math.Ceil(tall/step)), min(cellCols/2, int(math.Ceil(wide/step)))

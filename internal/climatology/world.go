@@ -134,7 +134,7 @@ func (w *World) within(latDeg, lonDeg float64, reach int) []neighbour {
 			c := ((col+dx+180)%360+360)%360 - 180
 			for _, i := range w.index[[2]int{row + dy, c}] {
 				p := &w.points[i]
-				if km := distanceKM(latDeg, lonDeg, p.lat, p.lon); km < 111.2*float64(reach) {
+				if km := distanceKM(latDeg, lonDeg, p.lat, p.lon); km < kmPerDegree*float64(reach) {
 					found = append(found, neighbour{p, km})
 				}
 			}

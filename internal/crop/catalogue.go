@@ -81,12 +81,24 @@ func (c *Catalogue) Cover(name string) (Cover, error) {
 
 // UsualRoute is the way the crop is raised when nobody says.
 func (c *Crop) UsualRoute() *Route {
+	if usual := c.FirstRoute(func(r *Route) bool { return r.Usual }); usual != nil {
+		return usual
+	}
+	return &c.Routes[0]
+}
+
+// RaisedRoute is the first way of raising plants to set out; nil where the crop
+// has none.
+func (c *Crop) RaisedRoute() *Route { return c.FirstRoute(func(r *Route) bool { return r.Raised }) }
+
+// FirstRoute is the first of the crop's routes that fits; nil where none does.
+func (c *Crop) FirstRoute(fits func(*Route) bool) *Route {
 	for i := range c.Routes {
-		if c.Routes[i].Usual {
+		if fits(&c.Routes[i]) {
 			return &c.Routes[i]
 		}
 	}
-	return &c.Routes[0]
+	return nil
 }
 
 // Route is the route of a key or name, the usual one for "". The error lists

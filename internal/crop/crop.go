@@ -77,6 +77,16 @@ type Route struct {
 	AfterWinterKey string  // Hardiness stage to use while it stands through winter, "" = the first
 }
 
+// PlantsPerPot is how many plants that want so many litres each have room in a
+// pot; 0 where they want none, not being for pots. A millionth of a litre
+// forgives rounding.
+func PlantsPerPot(potLitres, eachLitres float64) int {
+	if !(eachLitres > 0) {
+		return 0
+	}
+	return int((potLitres + 1e-6) / eachLitres)
+}
+
 // Germination is what seed needs of the soil.
 type Germination struct {
 	MinSoilC float64 // below: seed lies and rots

@@ -11,7 +11,7 @@ import (
 func normalise(name string) string {
 	words := strings.FieldsFunc(plain(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for i, word := range words {
-		words[i] = singular(word)
+		words[i] = Singular(word)
 	}
 	return strings.Join(words, " ")
 }
@@ -46,9 +46,9 @@ func plain(name string) string {
 	return b.String()
 }
 
-// singular drops an English plural. It need not be right, only the same for
-// the name typed and the name on the list.
-func singular(word string) string {
+// Singular drops an English plural from a word in lower case. It need not be
+// right, only the same for the name typed and the name on the list.
+func Singular(word string) string {
 	switch {
 	case len(word) < 4, strings.HasSuffix(word, "ss"):
 		return word

@@ -62,28 +62,28 @@ var growthRules = []rule[Crop]{
 
 func class(name string) rule[Crop] {
 	return rule[Crop]{name: "growth.first_pick_" + name + "_cday", min: 50, max: 3500, needed: true, set: func(c *Crop, f Fact) {
-		c.Classes = append(c.Classes, Class{Name: name, ToFirstPickCDay: f.Value, LogSD: logSD(f)})
+		c.Classes = append(c.Classes, Class{Name: name, ToFirstPickCDay: f.Value, LogSD: LogSD(f.Low, f.High)})
 	}}
 }
 
-// eightyPercent is how many standard deviations lie between the ends of a
-// range that holds the middle 80 % of a normal distribution.
-const eightyPercent = 2 * 1.2816
+// ZTenth is the standard normal deviate that one in ten lies beyond. The low
+// and high of a figure that scatters stand for the ends of its middle 80 %.
+const ZTenth = 1.2816
 
-// logSD is the spread of a figure's logarithm, its low and high being taken as
-// the ends of the middle 80 %; 0 where the fact has no range.
-func logSD(f Fact) float64 {
-	if math.IsNaN(f.Low) || f.Low <= 0 {
+// LogSD is the spread of a figure's logarithm, its low and high being taken as
+// the ends of the middle 80 %; 0 where there is no range.
+func LogSD(low, high float64) float64 {
+	if math.IsNaN(low) || low <= 0 {
 		return 0
 	}
-	return math.Log(f.High/f.Low) / eightyPercent
+	return math.Log(high/low) / (2 * ZTenth)
 }
 
 // spreadClasses gives classes without a range of their own a share of the
 // spread from early to late kinds, which are taken as the ends of the middle
 // 80 % of all kinds.
 func (c *Crop) spreadClasses(share float64) {
-	all := math.Log(c.Classes[len(c.Classes)-1].ToFirstPickCDay/c.Classes[0].ToFirstPickCDay) / eightyPercent
+	all := LogSD(c.Classes[0].ToFirstPickCDay, c.Classes[len(c.Classes)-1].ToFirstPickCDay)
 	for i := range c.Classes {
 		if c.Classes[i].LogSD == 0 {
 			c.Classes[i].LogSD = share * all

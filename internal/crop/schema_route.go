@@ -30,7 +30,7 @@ var routeRules = []rule[Route]{
 	option("route.pot_min_litres", 0.1, 100, func(r *Route) *float64 { return &r.PotMinLitres }),
 	figure("route.emerge_base_c", -3, 16, func(r *Route) *float64 { return &r.EmergeBaseC }),
 	{name: "route.emerge_cday", min: 10, max: 600, needed: true, set: func(r *Route, f Fact) {
-		r.EmergeCDay, r.EmergeLogSD = f.Value, logSD(f)
+		r.EmergeCDay, r.EmergeLogSD = f.Value, LogSD(f.Low, f.High)
 	}},
 }
 

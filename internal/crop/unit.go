@@ -5,7 +5,7 @@ import "strings"
 // suffixes are the endings of fact names and the units they stand for, longer
 // endings before the shorter ones that end them.
 var suffixes = []struct{ ending, unit string }{
-	{"_min_m2_week", "min/m²/week"}, {"_min_m2", "min/m²"}, {"_min_kg", "min/kg"}, {"_can_min", "min"}, {".can_min", "min"},
+	{"_min_m2_week", "min/m²/week"}, {"_min_m2", "min/m²"}, {"_min_kg", "min/kg"}, {".can_min", "min"},
 	{"_kg_m2", "kg/m²"}, {"_per_m2", "1/m²"}, {"_kcal_100g", "kcal/100 g"}, {".kcal_100g", "kcal/100 g"},
 	{"_cday", "°C·day"}, {"_litres", "l"}, {"_years", "years"}, {"_weeks", "weeks"},
 	{"_share", ""}, {"_ratio", ""}, {"_count", ""}, {"_money", "money"}, {"_mmdd", "month-day"},

@@ -132,22 +132,7 @@ func (l *Lay) labour(c *choice, end int, grams []float64) []int32 {
 	return tenths
 }
 
-// seeds is how many to sow for the plants wanted: fresh seed of the crop's best
-// germination, and outdoors only the share of it that comes up in a usual bed.
+// seeds is how many to sow for the plants wanted.
 func (l *Lay) seeds(c *choice, plants int) int {
-	if c.route.Vegetative {
-		return 0
-	}
-	sprouts := l.rules.SeedShare
-	for _, percent := range c.crop.Germination.PercentAt {
-		sprouts = math.Max(sprouts, percent/100)
-	}
-	sprouts = math.Min(sprouts, mostSprouts)
-	if !c.route.Raised {
-		sprouts *= l.question.Catalogue.Constants.FieldFactor
-	}
-	return ground.SeedsFor(plants, sprouts, l.rules.SeedSureness)
+	return ground.Seeds(c.crop, c.route, plants, l.question.Catalogue.Constants.FieldFactor)
 }
-
-// mostSprouts allows for the dud in every packet.
-const mostSprouts = 0.95

@@ -36,9 +36,9 @@ type Overtaken struct {
 const movedDays = 42
 
 // Changes tells what differs between two years, in order of day; overtaken are
-// plantings of the old plan that could not be told with it. Plantings of one crop, kind and way of raising are paired, in one
-// place first, then anywhere, the nearest starts first, and what is left by crop and place alone. What stands
-// is left away.
+// plantings of the old plan that could not be told with it. Plantings of one crop,
+// kind and way of raising are paired, in one place first, then anywhere, the nearest
+// starts first, and what is left by crop and place alone. What stands is left away.
 func Changes(old, now *Year, overtaken []Overtaken) []Change {
 	before, after := planned(old), planned(now)
 	why := map[*Planting]string{}
@@ -137,9 +137,9 @@ func TableChanged(old, after *Year, now int) TableChange {
 	}
 }
 
-// shortBy is how many portions may be missing before a week counts as short:
+// ShortBy is how many portions may be missing before a week counts as short:
 // half a portion is rounding.
-const shortBy = 0.5
+const ShortBy = 0.5
 
 // gapShare is the part of its need that a week must gain or lose for a gap to
 // be called closed or opened.
@@ -163,5 +163,5 @@ func spans(a, b *Year, now int) []Span {
 }
 
 func closes(a, b *Week) bool {
-	return a.Portions.P50 < a.Need-shortBy && b.Portions.P50-a.Portions.P50 >= gapShare*a.Need
+	return a.Portions.P50 < a.Need-ShortBy && b.Portions.P50-a.Portions.P50 >= gapShare*a.Need
 }

@@ -154,29 +154,10 @@ func long(cr *crop.Crop) bool {
 // longCropCDay is about 120 days at the 10 °C above base of a fair season.
 const longCropCDay = 1200
 
-// inSeason says whether the route is ever begun in the week. The catalogue
-// gives northern windows; the south's lie half a year on.
+// inSeason says whether the route is ever begun in the week.
 func (l *Lay) inSeason(route *crop.Route, week int) bool {
-	if route.FromMonthDay == "" || route.ToMonthDay == "" {
-		return true
-	}
-	from, err1 := calendar.ParseMonthDay(route.FromMonthDay)
-	to, err2 := calendar.ParseMonthDay(route.ToMonthDay)
-	if err1 != nil || err2 != nil {
-		return true // the catalogue's loader has checked both
-	}
-	day := l.Monday(week)
-	if l.question.Climate.South() {
-		day = day.Add(halfYearDays)
-	}
-	a, b, d := from.In(2001).YearDay(), to.In(2001).YearDay(), day.YearDay()
-	if a <= b {
-		return d >= a && d <= b
-	}
-	return d >= a || d <= b
+	return route.InSeason(l.Monday(week), l.question.Climate.South())
 }
-
-const halfYearDays = 182
 
 // plantsPerStrip is how many plants stand on one strip, or in one pot.
 func (l *Lay) plantsPerStrip(cr *crop.Crop, route *crop.Route, k kind) float64 {
@@ -190,37 +171,38 @@ func (l *Lay) plantsPerStrip(cr *crop.Crop, route *crop.Route, k kind) float64 {
 func (l *Lay) growChoice(c *choice, track *grow.Track) {
 	if !c.moved {
 		c.outWeek = c.sowWeek
+		if c.route.Raised {
+			c.outWeek += int(math.Round((c.route.RaiseWeeksMin + c.route.RaiseWeeksMax) / 2))
+		}
 	}
-	if c.route.Raised && !c.moved {
-		c.outWeek += int(math.Round((c.route.RaiseWeeksMin + c.route.RaiseWeeksMax) / 2))
+	c.courses, c.lost = l.coursesOf(c, track), 0
+	for y := range c.courses {
+		if c.courses[y].Failed() {
+			c.lost++
+		}
 	}
-	c.lost = 0
+}
+
+// coursesOf grows a choice, unless one that grows alike has been.
+func (l *Lay) coursesOf(c *choice, track *grow.Track) []grow.Course {
 	k := &l.kinds[c.kind]
 	key := grownKey{c.class, k.cover.Key, k.texture, k.litres, k.rainFed, c.sowWeek, c.outWeek}
 	if courses, ok := l.grown[key]; ok {
-		c.courses = courses
-		for y := range courses {
-			if courses[y].Failed() {
-				c.lost++
-			}
-		}
-		return
+		return courses
 	}
-	c.courses = make([]grow.Course, len(l.years))
+	courses := make([]grow.Course, len(l.years))
 	if l.grown != nil {
-		l.grown[key] = c.courses
+		l.grown[key] = courses
 	}
 	for y, monday := range l.years {
 		setOut := calendar.None
 		if c.route.Raised {
 			setOut = monday.Add(7 * c.outWeek)
 		}
-		track.CourseInto(&c.courses[y], monday.Add(7*c.sowWeek), setOut)
-		l.question.Habit.weigh(&c.courses[y], c.crop, c.class)
-		if c.courses[y].Failed() {
-			c.lost++
-		}
+		track.CourseInto(&courses[y], monday.Add(7*c.sowWeek), setOut)
+		l.question.Habit.weigh(&courses[y], c.crop, c.class)
 	}
+	return courses
 }
 
 // sensible says whether a gardener would begin then: seed comes up within

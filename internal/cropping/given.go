@@ -3,6 +3,7 @@ package cropping
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
@@ -101,7 +102,7 @@ func (l *Lay) growGiven(g *given) {
 		g.yields[y] = l.weeklyKg(rest.Pickings)
 		week := l.rules.weeks()
 		if rest.Clear.Known() {
-			week = min(week, floorDiv(int(rest.Clear-1-l.from), 7)+1)
+			week = min(week, l.weekOf(rest.Clear-1)+1)
 		}
 		clear = append(clear, float64(max(week, l.now)))
 	}
@@ -110,7 +111,7 @@ func (l *Lay) growGiven(g *given) {
 		g.end = int(math.Ceil(grow.Quantile(clear, l.rules.ClearShare)))
 	}
 	if g.SetOut.Known() && g.SetOut >= l.question.Today {
-		g.out = max(l.now, floorDiv(int(g.SetOut-l.from), 7))
+		g.out = max(l.now, l.weekOf(g.SetOut))
 	}
 	for y := range g.yields {
 		g.yields[y] = clip(g.yields[y], g.end)
@@ -122,7 +123,7 @@ func (l *Lay) restOf(rests []Rest, y int) *Rest {
 	if len(rests) == 0 {
 		return nil
 	}
-	const sameDays = 10
+	const sameDays = 10 // calendar days shift a little from year to year; the next year is far beyond
 	today := l.years[y] + (l.question.Today - l.from)
 	for i := range rests {
 		if apart := int(rests[i].Past - today); apart <= sameDays && apart >= -sameDays {
@@ -136,7 +137,7 @@ func (l *Lay) restOf(rests []Rest, y int) *Rest {
 func (l *Lay) weeklyKg(pickings []Portion) plan.Yield {
 	grams := make([]float64, l.rules.weeks())
 	for _, p := range pickings {
-		if week := floorDiv(int(p.Day-l.from), 7); week >= 0 && week < len(grams) {
+		if week := l.weekOf(p.Day); week >= 0 && week < len(grams) {
 			grams[week] += 1000 * p.Kg
 		}
 	}
@@ -238,7 +239,7 @@ func capital(s string) string {
 	if s == "" {
 		return "It stands"
 	}
-	return string(s[0] - 'a' + 'A')[:1] + s[1:]
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // layBrought adds what comes whatever is planned as beds on which nothing can

@@ -1,6 +1,7 @@
 package cropping
 
 import (
+	"cmp"
 	"slices"
 
 	"haulm/internal/calendar"
@@ -18,22 +19,27 @@ func (l *Lay) layKeeps() {
 		if k.Always() && l.standsAlready(k) || !k.Always() && !l.ahead(k.Start) {
 			continue
 		}
-		s := Saved{Crop: k.Crop, Class: k.Class, Route: k.Route, Place: k.Place, FromCM: k.FromCM, ToCM: k.ToCM, Start: k.Start}
-		if s.Class == "" {
-			s.Class = "mid"
-		}
+		s := Saved{Crop: k.Crop, Class: cmp.Or(k.Class, "mid"), Route: k.Route, Place: k.Place, FromCM: k.FromCM, ToCM: k.ToCM, Start: k.Start}
 		p, why := l.keptPlanting(k, s)
+		var fixed []plan.Planting
 		if why == "" {
-			fixed := append(slices.Clone(l.Problem.Fixed), p)
-			if broken := plan.Validate(l.Problem, fixed); len(broken) == 0 {
-				l.Problem.Fixed = fixed
-				continue
-			} else {
-				why = l.whyNot(broken[0], p)
-			}
+			fixed, why = l.besideFixed(p)
 		}
-		l.refused = append(l.refused, Unfit{s, l.nameOf(k.Crop), why})
+		if why != "" {
+			l.refused = append(l.refused, Unfit{s, l.nameOf(k.Crop), why})
+			continue
+		}
+		l.Problem.Fixed = fixed
 	}
+}
+
+// besideFixed are the fixed plantings with one more, or why it cannot be.
+func (l *Lay) besideFixed(p plan.Planting) (fixed []plan.Planting, why string) {
+	fixed = append(slices.Clone(l.Problem.Fixed), p)
+	if broken := plan.Validate(l.Problem, fixed); len(broken) > 0 {
+		return nil, l.whyNot(broken[0], p)
+	}
+	return fixed, ""
 }
 
 // ahead says whether a day can still be planned for.
@@ -43,15 +49,12 @@ func (l *Lay) ahead(day calendar.Date) bool {
 
 // standsAlready says whether a crop kept every year is in its place as it is.
 func (l *Lay) standsAlready(k garden.Keep) bool {
-	over := func(place, key string, from, to int) bool {
-		return place == k.Place && key == k.Crop && from < k.ToCM && k.FromCM < to
-	}
-	for i := range l.given {
-		if g := &l.given[i]; over(g.Place, g.Crop.Key, g.FromCM, g.ToCM) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.given, func(g given) bool { return lies(k, g.Crop.Key, g.Place, g.FromCM, g.ToCM) })
+}
+
+// lies says whether a stretch of a crop is on the ground that the gardener keeps for it.
+func lies(k garden.Keep, cropKey, place string, fromCM, toCM int) bool {
+	return k.Crop == cropKey && k.Place == place && fromCM < k.ToCM && k.FromCM < toCM
 }
 
 // keptPlanting is a kept planting in the layout's numbers; for one of every
@@ -82,9 +85,9 @@ func (l *Lay) keptPlanting(k garden.Keep, s Saved) (plan.Planting, string) {
 			continue
 		}
 		p := plan.Planting{Cand: i, Bed: bedNo, Strip: strip, Strips: strips}
-		alone := append(slices.Clone(l.Problem.Fixed), p)
-		if broken := plan.Validate(l.Problem, alone); len(broken) > 0 {
-			why = l.whyNot(broken[0], p)
+		alone, barred := l.besideFixed(p)
+		if barred != "" {
+			why = barred
 			continue
 		}
 		if v, err := plan.Evaluate(l.Problem, alone); err == nil && (most == 0 || v.Total > most) {
@@ -102,7 +105,7 @@ func (l *Lay) KeptAmong(plantings []plan.Planting) []plan.Planting {
 	var out []plan.Planting
 	for i, s := range l.Save(plantings) {
 		if slices.ContainsFunc(l.question.Garden.Keeps, func(k garden.Keep) bool {
-			return k.Crop == s.Crop && k.Place == s.Place && s.FromCM < k.ToCM && k.FromCM < s.ToCM && (k.Always() || k.Start == s.Start)
+			return lies(k, s.Crop, s.Place, s.FromCM, s.ToCM) && (k.Always() || k.Start == s.Start)
 		}) {
 			out = append(out, plantings[i])
 		}

@@ -159,6 +159,9 @@ func (l *Lay) scenarios() ([]calendar.Date, error) {
 // week is the week of the plan in which a day of weather year y lies.
 func (l *Lay) week(y int, day calendar.Date) int { return floorDiv(int(day-l.years[y]), 7) }
 
+// weekOf is the week of the plan in which a real day lies.
+func (l *Lay) weekOf(day calendar.Date) int { return floorDiv(int(day-l.from), 7) }
+
 // Monday is the first day of a week of the plan.
 func (l *Lay) Monday(week int) calendar.Date { return l.from.Add(7 * week) }
 

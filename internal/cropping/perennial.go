@@ -15,10 +15,7 @@ func (l *Lay) oldPlant(st *stood, track *grow.Track, y int) grow.Course {
 	climate, monday := l.question.Climate, l.years[y]
 	planted := calendar.SeasonYear(st.Started, climate.South())
 	yearsBack := int(math.Round(float64(l.from-monday) / daysOfAYear))
-	out := grow.Course{
-		Start: monday, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
-		LastPick: calendar.None, Clear: calendar.None, Mishap: grow.Mishap{Day: calendar.None},
-	}
+	out := grow.Begun(monday)
 	for year := monday.Year() - 1; year <= monday.Year()+2; year++ {
 		newYear := climate.NewYear(year)
 		if newYear < climate.Start() || newYear >= climate.End() {
@@ -53,9 +50,10 @@ const daysOfAYear = 365.25
 // before.
 func (l *Lay) leadDays(s garden.Standing) int {
 	if cr, err := l.question.Catalogue.Find(s.Crop); err == nil && cr.Perennial {
-		return daysOfWinter
+		return perennialLeadDays
 	}
 	return int(l.from-s.Started) + 7
 }
 
-const daysOfWinter = 366
+// perennialLeadDays is a whole year, so that the winter before is in it.
+const perennialLeadDays = 366

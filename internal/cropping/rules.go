@@ -2,11 +2,10 @@ package cropping
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"reflect"
-	"strconv"
-	"strings"
+
+	"haulm/internal/graded"
 )
 
 //go:embed data/rules.csv
@@ -31,8 +30,6 @@ type Rules struct {
 	ClearShare        float64 `rule:"plan.clear_share"`
 	PaceAfterSetOut   float64 `rule:"plan.pace_after_set_out_share"`
 	LongestInSoil     float64 `rule:"plan.longest_in_soil_days"`
-	SeedShare         float64 `rule:"seed.least_germination_share"`
-	SeedSureness      float64 `rule:"seed.sureness_share"`
 	NewHandShare      float64 `rule:"yield.new_share"`
 	SomeHandShare     float64 `rule:"yield.some_share"`
 	LongHandShare     float64 `rule:"yield.long_share"`
@@ -42,28 +39,18 @@ type Rules struct {
 // range.
 func loadRules() (Rules, error) {
 	var rules Rules
-	rows, err := csv.NewReader(strings.NewReader(rulesCSV)).ReadAll()
+	values, err := graded.Read("planner's figures", rulesCSV)
 	if err != nil {
-		return rules, fmt.Errorf("planner's figures: %w", err)
-	}
-	values := map[string]float64{}
-	for i, row := range rows[1:] {
-		low, err1 := strconv.ParseFloat(row[1], 64)
-		value, err2 := strconv.ParseFloat(row[2], 64)
-		high, err3 := strconv.ParseFloat(row[3], 64)
-		if err1 != nil || err2 != nil || err3 != nil || value < low || value > high {
-			return rules, fmt.Errorf("planner's figures, line %d: %s is not a figure within its range", i+2, row[0])
-		}
-		values[row[0]] = value
+		return rules, err
 	}
 	fields := reflect.ValueOf(&rules).Elem()
 	for i := range fields.NumField() {
 		name := fields.Type().Field(i).Tag.Get("rule")
-		value, ok := values[name]
+		figure, ok := values[name]
 		if !ok {
 			return rules, fmt.Errorf("planner's figures: %s is missing", name)
 		}
-		fields.Field(i).SetFloat(value)
+		fields.Field(i).SetFloat(figure.Value)
 	}
 	return rules, nil
 }

@@ -35,20 +35,23 @@ type Unfit struct {
 func (l *Lay) Save(plantings []plan.Planting) []Saved {
 	out := make([]Saved, 0, len(plantings))
 	for _, p := range plantings {
-		c, b := &l.choices[p.Cand], l.beds[p.Bed]
-		s := Saved{
-			Crop: c.crop.Key, Class: c.class, Route: c.route.Key, Place: b.place.Name,
-			FromCM: b.fromCM(p.Strip), ToCM: b.fromCM(p.Strip + p.Strips), Start: l.Monday(c.sowWeek),
-		}
-		if c.moved {
-			s.SetOut = l.Monday(c.outWeek)
-		}
-		if c.cut {
-			s.Until = l.Monday(c.numbers.End)
-		}
+		s, b := l.saved(&l.choices[p.Cand]), l.beds[p.Bed]
+		s.Place, s.FromCM, s.ToCM = b.place.Name, b.fromCM(p.Strip), b.fromCM(p.Strip+p.Strips)
 		out = append(out, s)
 	}
 	return out
+}
+
+// saved puts a choice into words, without a place.
+func (l *Lay) saved(c *choice) Saved {
+	s := Saved{Crop: c.crop.Key, Class: c.class, Route: c.route.Key, Start: l.Monday(c.sowWeek)}
+	if c.moved {
+		s.SetOut = l.Monday(c.outWeek)
+	}
+	if c.cut {
+		s.Until = l.Monday(c.numbers.End)
+	}
+	return s
 }
 
 // Match finds saved plantings again in the layout, as many as still fit, each
@@ -118,10 +121,10 @@ func (l *Lay) choiceFor(s Saved, kindIndex int) (int, string) {
 	if why := l.unwanted(cr, kindIndex); why != "" {
 		return 0, why
 	}
+	anywhere := s
+	anywhere.Place, anywhere.FromCM, anywhere.ToCM = "", 0, 0
 	for i := range l.choices {
-		c := &l.choices[i]
-		if c.crop == cr && c.class == s.Class && c.route.Key == s.Route && c.kind == kindIndex && l.Monday(c.sowWeek) == s.Start &&
-			(s.SetOut == 0 && !c.moved || c.moved && l.Monday(c.outWeek) == s.SetOut) && (s.Until == 0 && !c.cut || c.cut && l.Monday(c.numbers.End) == s.Until) {
+		if c := &l.choices[i]; c.crop == cr && c.kind == kindIndex && l.saved(c) == anywhere {
 			return i, ""
 		}
 	}
@@ -156,7 +159,7 @@ func (l *Lay) growSaved(s Saved, cr *crop.Crop, kindIndex int) (choice, string) 
 	if err != nil {
 		return choice{}, "the catalogue has no such way of raising it"
 	}
-	c := choice{crop: cr, class: s.Class, route: route, kind: kindIndex, sowWeek: floorDiv(int(s.Start-l.from), 7)}
+	c := choice{crop: cr, class: s.Class, route: route, kind: kindIndex, sowWeek: l.weekOf(s.Start)}
 	c.plantsPerStrip = l.plantsPerStrip(cr, route, l.kinds[kindIndex])
 	if c.sowWeek < 0 || c.sowWeek >= l.rules.weeks()-1 {
 		return c, "its day lies outside the plan"
@@ -169,10 +172,10 @@ func (l *Lay) growSaved(s Saved, cr *crop.Crop, kindIndex int) (choice, string) 
 		return c, err.Error()
 	}
 	if s.SetOut != 0 && route.Raised {
-		c.outWeek, c.moved = max(c.sowWeek+1, floorDiv(int(s.SetOut-l.from), 7)), true
+		c.outWeek, c.moved = max(c.sowWeek+1, l.weekOf(s.SetOut)), true
 	}
 	if s.Until != 0 {
-		c.until, c.cut = max(c.sowWeek+1, floorDiv(int(s.Until-l.from), 7)), true
+		c.until, c.cut = max(c.sowWeek+1, l.weekOf(s.Until)), true
 	}
 	l.growChoice(&c, track)
 	if c.outWeek >= l.rules.weeks()-1 || !l.number(&c) && !c.cut {

@@ -1,6 +1,7 @@
 package cropping
 
 import (
+	"cmp"
 	"fmt"
 
 	"haulm/internal/calendar"
@@ -57,11 +58,7 @@ func (l *Lay) stand(s garden.Standing) (*stood, error) {
 		return nil, fmt.Errorf("there is no place of that name")
 	}
 	st.strip, st.strips = l.beds[st.bed].strips(s.FromCM, s.ToCM)
-	class := s.Class
-	if class == "" {
-		class = "mid"
-	}
-	track, err := l.track(cr, class, route, l.beds[st.bed].numbers.Kind)
+	track, err := l.track(cr, cmp.Or(s.Class, "mid"), route, l.beds[st.bed].numbers.Kind)
 	if err != nil {
 		return nil, err
 	}
@@ -101,7 +98,7 @@ func (l *Lay) growStanding(st *stood, track *grow.Track) {
 		end = l.rules.weeks()
 	}
 	if until := l.endedBy(st.Standing); until.Known() {
-		end = min(end, max(0, floorDiv(int(until-l.from), 7)))
+		end = min(end, max(0, l.weekOf(until)))
 	}
 	for y := range n.Yield {
 		n.Yield[y] = clip(n.Yield[y], end)

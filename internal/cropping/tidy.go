@@ -33,9 +33,9 @@ func (t Tidied) Loss() float64 {
 }
 
 // Tidy is the declared last step after a search: lengths are cut to whole rows,
-// and successions of a crop begin equally many weeks apart where that costs no
-// more than Rules.EvenLossShare of the plan's worth, and tall crops go
-// to the pole side of their beds. Fixed plantings stay.
+// successions of a crop begin equally many weeks apart where that costs no more than
+// Rules.EvenLossShare of the plan's worth, and tall crops go to the pole side of
+// their beds. Fixed plantings stay.
 func (l *Lay) Tidy(plantings []plan.Planting) Tidied {
 	t := Tidied{Plantings: slices.Clone(plantings)}
 	if v, err := plan.Evaluate(l.Problem, plantings); err == nil {

@@ -21,6 +21,7 @@ type Totals struct {
 	GroundM2   float64 // beds and pots
 	KgPerM2    float64 // of the first 52 weeks, middling
 	Minutes    float64 // work on the plan's own plantings in the first 52 weeks
+	HoursAWeek float64 // the same, in the mean of those weeks
 	MinPerM2   float64
 	MinPerKg   float64
 	Yardsticks []Yardstick
@@ -68,6 +69,7 @@ func (l *Lay) totals(plantings []plan.Planting, s *served) Totals {
 		Portions: oddsOf(all), FirstYear: oddsOf(first), PickedKg: oddsOf(s.pickedKg), WastedKg: oddsOf(s.wastedKg), YearKg: oddsOf(s.yearKg),
 		GroundM2: ground.TotalAreaM2(l.question.Garden), Minutes: l.minutes(plantings),
 	}
+	t.HoursAWeek = t.Minutes / 60 / float64(l.rules.sowingWeeks())
 	t.Yardsticks, _ = Yardsticks() // embedded; a test reads it
 	if t.GroundM2 > 0 {
 		t.KgPerM2, t.MinPerM2 = t.YearKg.P50/t.GroundM2, t.Minutes/t.GroundM2

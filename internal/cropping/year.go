@@ -22,6 +22,7 @@ type Year struct {
 	Plantings    []Planting
 	Now          int // first week that is not past; 0 where all lies ahead
 	Table        []Week
+	FirstYear    []Week      // the first 52 of them, or all
 	Eaten        [][]float64 // portions by weather year and week, fresh and from store
 	Totals       Totals
 	IdleShare    float64 // of the ground and the first 52 weeks
@@ -98,6 +99,7 @@ func (l *Lay) Tell(plantings []plan.Planting, value float64) (*Year, error) {
 		return nil, err
 	}
 	y.Table, y.Eaten, y.Now = served.weeks, served.eaten, l.now
+	y.FirstYear = y.Table[:min(l.rules.sowingWeeks(), len(y.Table))]
 	y.Totals = l.totals(plantings, served)
 	y.IdleShare = l.idleShare(plantings)
 	return y, nil

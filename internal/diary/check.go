@@ -172,11 +172,10 @@ func checkPlanting(e Entry, c Context) (doubts []string, err error) {
 	if e.Planting == "" {
 		return unplanted(e, c), nil
 	}
-	i := slices.IndexFunc(c.Standing, func(s Standing) bool { return s.Key == e.Planting })
-	if i < 0 {
+	s, there := c.Planting(e.Planting)
+	if !there {
 		return nil, nil // of an earlier plan; what it says is kept
 	}
-	s := c.Standing[i]
 	name := c.cropName(s.Crop)
 	if needsBegun(e.Kind) && s.Begun.Known() && e.Day < s.Begun {
 		return nil, fmt.Errorf("%s in %s was begun on %s: it cannot have been %s on %s; check the day", name, s.Place,

@@ -48,6 +48,16 @@ func (c Context) place(name string) (garden.Place, bool) {
 	return garden.Place{}, false
 }
 
+// Planting is the planting of a key; false where it is none of the garden's now.
+func (c Context) Planting(key string) (Standing, bool) {
+	for _, s := range c.Standing {
+		if s.Key == key {
+			return s, true
+		}
+	}
+	return Standing{}, false
+}
+
 // cropName is what a crop is called.
 func (c Context) cropName(key string) string {
 	if c.Catalogue == nil {

@@ -147,7 +147,7 @@ func endsWith(name, end []string) bool {
 func nameWordsOf(words []token) []string {
 	var out []string
 	for _, w := range words {
-		out = append(out, stem(w.plain))
+		out = append(out, crop.Singular(w.plain))
 	}
 	return out
 }

@@ -146,7 +146,7 @@ func (r *reading) find(words []string, stemmed bool) int {
 		for k, w := range words {
 			have := r.word(i + k)
 			if stemmed {
-				have = stem(have)
+				have = crop.Singular(have)
 			}
 			match = match && have == w
 		}
@@ -204,7 +204,7 @@ func (r *reading) understood() string {
 func (r *reading) leftOver() error {
 	for i := range r.words {
 		word := r.word(i)
-		if word == "" || fillers[word] || fillers[stem(word)] {
+		if word == "" || fillers[word] || fillers[crop.Singular(word)] {
 			continue
 		}
 		return fmt.Errorf("%scannot make out %q%s; put free words after a semicolon", r.understood(), r.words[i].typed, r.nearestTo(word))

@@ -1,9 +1,10 @@
 package diary
 
 import (
-	"slices"
 	"strings"
 	"unicode"
+
+	"haulm/internal/crop"
 )
 
 // token is one word of a line: as typed, and made plain for comparing.
@@ -81,31 +82,11 @@ func plain(s string) string {
 	return strings.NewReplacer("−", "-", "–", "-", "’", "", "'", "", "½", ".5", "º", "°", "℃", "°c", "℉", "°f").Replace(s)
 }
 
-// stem drops an English plural, the same way for what is typed and for what
-// is on the list.
-func stem(word string) string {
-	switch {
-	case len(word) < 4 || strings.HasSuffix(word, "ss"):
-		return word
-	case strings.HasSuffix(word, "ies"):
-		return word[:len(word)-3] + "y"
-	case hasSuffix(word, "oes", "shes", "ches", "xes"):
-		return word[:len(word)-2]
-	case strings.HasSuffix(word, "s"):
-		return word[:len(word)-1]
-	}
-	return word
-}
-
-func hasSuffix(word string, endings ...string) bool {
-	return slices.ContainsFunc(endings, func(e string) bool { return strings.HasSuffix(word, e) })
-}
-
 // nameWords makes the words of a name plain and singular.
 func nameWords(name string) []string {
 	words := strings.FieldsFunc(plain(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for i := range words {
-		words[i] = stem(words[i])
+		words[i] = crop.Singular(words[i])
 	}
 	return words
 }

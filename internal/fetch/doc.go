@@ -5,8 +5,9 @@
 // It knows how to ask politely: it says who it is, keeps what it was given,
 // does not ask again before the answer can have changed, takes up a broken
 // download where it stopped, waits as long as a service asks it to, and bounds
-// what it takes in. It does not know what weather means: package weather reads
-// what came. It asks nothing by itself, in the background or on a timer.
+// what it takes in. It does not know what weather means: packages readings and
+// forecast read what came. It asks nothing by itself, in the background or on a
+// timer.
 //
 // Read client.go first, then download.go (files), ncei.go (records) and
 // forecast.go (the forecast and its terms).

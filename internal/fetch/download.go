@@ -74,7 +74,7 @@ func (c *Client) fetchFile(ctx context.Context, f file, path string) error {
 	defer answer.Body.Close()
 	switch answer.StatusCode {
 	case http.StatusOK:
-		begun = noteOf(answer, 0)
+		begun = noteOf(answer)
 	case http.StatusPartialContent:
 		if err := begun.fits(answer); err != nil {
 			removeNoted(part)

@@ -49,7 +49,7 @@ type Forecast struct {
 // Forecast gives the forecast for a site, its days those of zone. It asks the
 // service only if the last answer has expired.
 func (c *Client) Forecast(ctx context.Context, site weather.Site, hasHeight bool, zone *time.Location) (*Forecast, error) {
-	if !(math.Abs(site.LatDeg) <= 90) || !(math.Abs(site.LonDeg) <= 180) {
+	if !site.OnEarth() {
 		return nil, fmt.Errorf("%g, %g is no latitude and longitude", site.LatDeg, site.LonDeg)
 	}
 	c.busy.Lock()
@@ -89,7 +89,7 @@ func newQuestion(site weather.Site, hasHeight bool) question {
 	lat, lon := decimals(site.LatDeg), decimals(site.LonDeg)
 	q := question{query: "lat=" + lat + "&lon=" + lon, name: "forecast_" + lat + "_" + lon}
 	if hasHeight {
-		height := strconv.Itoa(int(math.Round(min(max(site.ElevM, -500), 9000))))
+		height := strconv.Itoa(int(math.Round(min(max(site.ElevM, -500), weather.HighestM))))
 		q.query += "&altitude=" + height
 		q.name += "_" + height
 	}

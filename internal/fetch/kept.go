@@ -74,14 +74,7 @@ func (c *Client) keep(q question, k *keptForecast, body []byte) error {
 			return disk(metName, err)
 		}
 	}
-	text, err := json.Marshal(k)
-	if err == nil {
-		err = os.WriteFile(path+noteSuffix, text, 0o644)
-	}
-	if err != nil {
-		return disk(metName, err)
-	}
-	return nil
+	return writeNote(path, metName, k)
 }
 
 // trouble is the refusal that is remembered, nil where there was none.

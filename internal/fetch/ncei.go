@@ -31,10 +31,17 @@ const (
 
 var stationID = regexp.MustCompile(`^[A-Z]{2}[A-Z0-9_-]{9}$`)
 
+func checkID(id string) error {
+	if !stationID.MatchString(id) {
+		return fmt.Errorf("%q is no GHCN station; its identifier has eleven characters, such as USW00094728", id)
+	}
+	return nil
+}
+
 // Nearest gives the stations most useful for a place, best first.
 func (c *Client) Nearest(ctx context.Context, w Wanted) ([]Station, error) {
 	var stations []Station
-	err := c.withList(ctx, "ghcnd-inventory.txt", "the inventory of stations", maxInventory, func(f *os.File) (err error) {
+	err := c.withList(ctx, inventory, func(f *os.File) (err error) {
 		stations, err = ReadInventory(f, w)
 		return err
 	})
@@ -44,7 +51,7 @@ func (c *Client) Nearest(ctx context.Context, w Wanted) ([]Station, error) {
 	if len(stations) == 0 {
 		return nil, &Error{Kind: Missing, Service: nceiName, What: fmt.Sprintf("no station within %d km has measured minimum and maximum temperatures; go on with the first estimate, or give a record of your own", farthestKM)}
 	}
-	err = c.withList(ctx, "ghcnd-stations.txt", "the list of stations", maxList, func(f *os.File) (err error) {
+	err = c.withList(ctx, stationList, func(f *os.File) (err error) {
 		stations, err = AddNames(f, stations, w)
 		return err
 	})
@@ -53,12 +60,12 @@ func (c *Client) Nearest(ctx context.Context, w Wanted) ([]Station, error) {
 
 // Station looks a station up by its identifier, such as USW00094728.
 func (c *Client) Station(ctx context.Context, id string) (Station, error) {
-	if !stationID.MatchString(id) {
-		return Station{}, fmt.Errorf("%q is no GHCN station; its identifier has eleven characters, such as USW00094728", id)
+	if err := checkID(id); err != nil {
+		return Station{}, err
 	}
 	var s Station
 	var found bool
-	err := c.withList(ctx, "ghcnd-stations.txt", "the list of stations", maxList, func(f *os.File) (err error) {
+	err := c.withList(ctx, stationList, func(f *os.File) (err error) {
 		s, found, err = FindStation(f, id)
 		return err
 	})
@@ -68,9 +75,20 @@ func (c *Client) Station(ctx context.Context, id string) (Station, error) {
 	return s, err
 }
 
+// list is one of NCEI's lists of stations.
+type list struct {
+	name, what string
+	limit      int64
+}
+
+var (
+	inventory   = list{"ghcnd-inventory.txt", "the inventory of stations", maxInventory}
+	stationList = list{"ghcnd-stations.txt", "the list of stations", maxList}
+)
+
 // withList hands out a list; one that cannot be read is not kept.
-func (c *Client) withList(ctx context.Context, name, what string, limit int64, use func(*os.File) error) error {
-	held, err := c.download(ctx, file{nceiName, what, c.options.NCEI + "/" + name, name, limit, listsKept})
+func (c *Client) withList(ctx context.Context, l list, use func(*os.File) error) error {
+	held, err := c.download(ctx, file{nceiName, l.what, c.options.NCEI + "/" + l.name, l.name, l.limit, listsKept})
 	if err != nil {
 		return err
 	}
@@ -90,8 +108,8 @@ func (c *Client) withList(ctx context.Context, name, what string, limit int64, u
 // the service does not answer, the copy kept from before stands in and the
 // Copy says so.
 func (c *Client) Record(ctx context.Context, s Station) (*weather.Record, *readings.Report, Copy, error) {
-	if !stationID.MatchString(s.ID) {
-		return nil, nil, Copy{}, fmt.Errorf("%q is no GHCN station; its identifier has eleven characters, such as USW00094728", s.ID)
+	if err := checkID(s.ID); err != nil {
+		return nil, nil, Copy{}, err
 	}
 	name := s.ID + ".csv.gz"
 	held, err := c.download(ctx, file{nceiName, "the record of " + s.ID, c.options.NCEI + "/by_station/" + name, name, maxRecord, recordsKept})

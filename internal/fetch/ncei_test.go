@@ -126,7 +126,7 @@ func TestNearestStations(t *testing.T) {
 // 147.33 E, Sydney 33.86 S 151.21 E; spherical, worked by the law of cosines).
 func TestDistance(t *testing.T) {
 	a, b := weather.Site{LatDeg: -33.86, LonDeg: 151.21}, weather.Site{LatDeg: -42.89, LonDeg: 147.33}
-	const rad = math.Pi / 180
+	const rad, earthKM = math.Pi / 180, 6371.0
 	cosines := earthKM * math.Acos(math.Sin(a.LatDeg*rad)*math.Sin(b.LatDeg*rad)+math.Cos(a.LatDeg*rad)*math.Cos(b.LatDeg*rad)*math.Cos((a.LonDeg-b.LonDeg)*rad))
 	if got := DistanceKM(a, b); math.Abs(got-cosines) > 0.01 || math.Abs(got-1057) > 5 {
 		t.Errorf("%.1f km, by the law of cosines %.1f", got, cosines)

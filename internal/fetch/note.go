@@ -42,17 +42,21 @@ func readNote(path string) note {
 	return n
 }
 
-func noteOf(answer *http.Response, size int64) note {
-	return note{ETag: answer.Header.Get("ETag"), LastModified: answer.Header.Get("Last-Modified"), Total: answer.ContentLength, size: size}
+// noteOf is what an answer with a whole file says of it.
+func noteOf(answer *http.Response) note {
+	return note{ETag: answer.Header.Get("ETag"), LastModified: answer.Header.Get("Last-Modified"), Total: answer.ContentLength}
 }
 
-func (n note) write(path string, f file) error {
-	text, err := json.Marshal(n)
+func (n note) write(path string, f file) error { return writeNote(path, f.service, n) }
+
+// writeNote keeps what is known of the copy at path beside it.
+func writeNote(path, service string, note any) error {
+	text, err := json.Marshal(note)
 	if err == nil {
 		err = os.WriteFile(path+noteSuffix, text, 0o644)
 	}
 	if err != nil {
-		return disk(f.service, err)
+		return disk(service, err)
 	}
 	return nil
 }

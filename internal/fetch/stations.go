@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 
+	"haulm/internal/place"
+	"haulm/internal/readings"
 	"haulm/internal/weather"
 )
 
@@ -66,15 +68,15 @@ func ReadInventory(r io.Reader, w Wanted) ([]Station, error) {
 		if len(line) < lastYear {
 			return errors.New("the line is too short")
 		}
-		element := element(line[elementAt:elementEnd])
-		if element < 0 {
+		element, ok := readings.GHCNElement(string(line[elementAt:elementEnd]))
+		if !ok {
 			return nil
 		}
-		lat, lon, err := position(line)
+		at, err := position(line)
 		if err != nil {
 			return err
 		}
-		km := DistanceKM(w.Site, weather.Site{LatDeg: lat, LonDeg: lon})
+		km := DistanceKM(w.Site, at)
 		if km > farthestKM {
 			return nil
 		}
@@ -85,7 +87,7 @@ func ReadInventory(r io.Reader, w Wanted) ([]Station, error) {
 		}
 		s := found[string(line[:idEnd])]
 		if s == nil {
-			s = &span{station: Station{ID: string(line[:idEnd]), Site: weather.Site{LatDeg: lat, LonDeg: lon}, DistanceKM: km}}
+			s = &span{station: Station{ID: string(line[:idEnd]), Site: at, DistanceKM: km}}
 			found[s.station.ID] = s
 		}
 		s.years[element] = [2]int{first, last}
@@ -103,32 +105,20 @@ func ReadInventory(r io.Reader, w Wanted) ([]Station, error) {
 	return w.best(stations), nil
 }
 
-// span gathers the years of a station's elements: TMIN, TMAX, PRCP.
+// span gathers the first and last years of what a station measures.
 type span struct {
 	station Station
-	years   [3][2]int
-}
-
-func element(name []byte) int {
-	switch string(name) {
-	case "TMIN":
-		return 0
-	case "TMAX":
-		return 1
-	case "PRCP":
-		return 2
-	}
-	return -1
+	years   [weather.Variables][2]int
 }
 
 // settle says whether both temperatures share a year.
 func (s *span) settle() bool {
-	low, high := s.years[0], s.years[1]
+	low, high, rain := s.years[weather.Tmin], s.years[weather.Tmax], s.years[weather.Rain]
 	if low[0] == 0 || high[0] == 0 {
 		return false
 	}
 	s.station.First, s.station.Last = max(low[0], high[0]), min(low[1], high[1])
-	s.station.RainFirst, s.station.RainLast = s.years[2][0], s.years[2][1]
+	s.station.RainFirst, s.station.RainLast = rain[0], rain[1]
 	return s.station.First <= s.station.Last
 }
 
@@ -212,16 +202,16 @@ func FindStation(r io.Reader, id string) (Station, bool, error) {
 
 // describe takes name and place from a line of the list of stations.
 func (s *Station) describe(line []byte) error {
-	lat, lon, err := position(line)
+	at, err := position(line)
 	if err != nil {
 		return err
 	}
-	s.Site.LatDeg, s.Site.LonDeg = lat, lon
+	s.Site.LatDeg, s.Site.LonDeg = at.LatDeg, at.LonDeg
 	elev, err := strconv.ParseFloat(field(line, elevAt, elevEnd), 64)
 	if err != nil {
 		return errors.New("its height is no number")
 	}
-	if s.HasHeight = elev > noHeightM && math.Abs(elev) < 9000; s.HasHeight {
+	if s.HasHeight = elev > noHeightM && math.Abs(elev) < weather.HighestM; s.HasHeight {
 		s.Site.ElevM = elev
 	}
 	s.Name = field(line, nameAt, nameEnd)
@@ -231,13 +221,15 @@ func (s *Station) describe(line []byte) error {
 	return nil
 }
 
-func position(line []byte) (lat, lon float64, err error) {
-	lat, err1 := strconv.ParseFloat(field(line, latAt, latEnd), 64)
-	lon, err2 := strconv.ParseFloat(field(line, lonAt, lonEnd), 64)
-	if err1 != nil || err2 != nil || !(math.Abs(lat) <= 90) || !(math.Abs(lon) <= 180) {
-		return 0, 0, errors.New("its place is no latitude and longitude")
+// position is the place of a line of either list, without its height.
+func position(line []byte) (at weather.Site, err error) {
+	var err1, err2 error
+	at.LatDeg, err1 = strconv.ParseFloat(field(line, latAt, latEnd), 64)
+	at.LonDeg, err2 = strconv.ParseFloat(field(line, lonAt, lonEnd), 64)
+	if err1 != nil || err2 != nil || !at.OnEarth() {
+		return weather.Site{}, errors.New("its place is no latitude and longitude")
 	}
-	return lat, lon, nil
+	return at, nil
 }
 
 // field cuts fixed columns, as far as the line goes.
@@ -274,14 +266,7 @@ func listLines(r io.Reader, visit func(line []byte) error) error {
 	return in.Err()
 }
 
-// earthKM is the mean radius of the Earth, IUGG 1980 (from memory): 6371.0 km.
-const earthKM = 6371.0
-
-// DistanceKM is the way between two sites along the ground, by the haversine
-// formula: good to half a per cent.
+// DistanceKM is the way between two sites along the ground, as place.KM says.
 func DistanceKM(a, b weather.Site) float64 {
-	const rad = math.Pi / 180
-	dLat, dLon := (b.LatDeg-a.LatDeg)*rad, (b.LonDeg-a.LonDeg)*rad
-	h := math.Pow(math.Sin(dLat/2), 2) + math.Cos(a.LatDeg*rad)*math.Cos(b.LatDeg*rad)*math.Pow(math.Sin(dLon/2), 2)
-	return 2 * earthKM * math.Asin(math.Sqrt(min(1, h)))
+	return place.KM(a.LatDeg, a.LonDeg, b.LatDeg, b.LonDeg)
 }

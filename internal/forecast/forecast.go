@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"time"
 
 	"haulm/internal/calendar"
@@ -113,8 +112,7 @@ var metUnits = map[string]string{
 }
 
 func (m *metForecast) check() error {
-	at := m.Geometry.Coordinates
-	if len(at) < 2 || !(math.Abs(at[1]) <= 90) || !(math.Abs(at[0]) <= 180) {
+	if at := m.Geometry.Coordinates; len(at) < 2 || !(weather.Site{LatDeg: at[1], LonDeg: at[0]}).OnEarth() {
 		return errors.New("the forecast does not say for which place it is")
 	}
 	for name, unit := range m.Properties.Meta.Units {

@@ -29,17 +29,13 @@ var (
 	covers      = []string{"", "fleece", "double_fleece", "cloche", "frame", "tunnel", "greenhouse"}
 	points      = []string{"", "N", "NE", "E", "SE", "S", "SW", "W", "NW"}
 	experiences = []string{"new", "some", "long"}
-	soils       = append([]string{""}, soil.TextureNames()...)
 )
 
 // Points lists the compass points towards which a place may run; "" is not said.
 func Points() []string { return append([]string(nil), points...) }
 
-// Kinds lists the kinds of place.
-func Kinds() []string { return append([]string(nil), kinds...) }
-
-// Soils lists the textures of ground; "" is not said.
-func Soils() []string { return append([]string(nil), soils...) }
+// soils are the textures of ground; "" is not said.
+func soils() []string { return append([]string{""}, soil.TextureNames()...) }
 
 // Covers lists what may stand over a place; "" is open ground.
 func Covers() []string { return append([]string(nil), covers...) }

@@ -43,9 +43,9 @@ func oneOf(subject, what, v string, list []string) error {
 	}
 	shown := slices.DeleteFunc(slices.Clone(list), func(s string) bool { return s == "" })
 	if len(shown) < len(list) {
-		return fmt.Errorf("%s: %s %q is not known; write one of %s, or leave it out", subject, what, v, commaList(shown))
+		return fmt.Errorf("%s: %s %q is not known; write one of %s, or leave it out", subject, what, v, strings.Join(shown, ", "))
 	}
-	return fmt.Errorf("%s: %s %q is not known; write one of %s", subject, what, v, commaList(shown))
+	return fmt.Errorf("%s: %s %q is not known; write one of %s", subject, what, v, strings.Join(shown, ", "))
 }
 
 // named is an error unless s can serve as a name on a page and in a table.
@@ -71,7 +71,7 @@ func checkHead(g *Garden) error {
 		within("site", "latitude", g.Site.LatDeg, -90, 90, " degrees, south negative"),
 		within("site", "longitude", g.Site.LonDeg, -180, 180, " degrees, west negative"),
 		within("site", "elevation", g.Site.ElevM, minElevM, maxElevM, " m"),
-		oneOf("the garden", "soil", g.Soil, soils),
+		oneOf("the garden", "soil", g.Soil, soils()),
 	)
 }
 
@@ -132,7 +132,7 @@ func checkPlace(p Place) error {
 	if err := firstOf(
 		oneOf(subject, "kind", p.Kind, kinds),
 		oneOf(subject, "cover", p.Cover, covers),
-		oneOf(subject, "soil", p.Soil, soils),
+		oneOf(subject, "soil", p.Soil, soils()),
 		oneOf(subject, "runs_to", p.RunsTo, points),
 		within(subject, "hours of sun", p.SunHours, 0, maxSunHours, " a day"),
 	); err != nil {
@@ -154,7 +154,7 @@ func checkPlace(p Place) error {
 		return fmt.Errorf("%s: a %s has a length and width, not pots or litres; leave those out, or make its kind pots", subject, p.Kind)
 	}
 	if p.Kind == Covered && p.Cover == "" {
-		return fmt.Errorf("%s: it is covered, but no cover is named; write one of %s", subject, commaList(covers[1:]))
+		return fmt.Errorf("%s: it is covered, but no cover is named; write one of %s", subject, strings.Join(covers[1:], ", "))
 	}
 	return firstOf(
 		within(subject, "length", p.LengthM, minLengthM, maxLengthM, " m"),

@@ -1,6 +1,9 @@
 package garden
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Nearest is the name among names that a person most likely meant by typed,
 // or "" when none is close: more than a third of the letters would have to
@@ -21,20 +24,9 @@ func hint(typed string, names []string) string {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	if len(names) <= 16 {
-		return "known here: " + commaList(names)
+		return "known here: " + strings.Join(names, ", ")
 	}
 	return "look it up in the list of crops"
-}
-
-func commaList(names []string) string {
-	out := ""
-	for i, name := range names {
-		if i > 0 {
-			out += ", "
-		}
-		out += name
-	}
-	return out
 }
 
 // editDistance counts letters to insert, drop, change or swap with the next.

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"haulm/internal/calendar"
+	"haulm/internal/soil"
 )
 
 // Write writes g in its text form: commented, in a stable order, and such
@@ -80,7 +81,7 @@ func (p *printer) head(g *Garden) {
 	p.comment("The daily weather record: a file kept with the garden, or a built-in climate.")
 	p.text("weather", g.WeatherRef)
 	if g.Soil != "" {
-		p.comment("What the ground is: "+commaList(soils[1:])+".", "A place may say its own.")
+		p.comment("What the ground is: "+strings.Join(soil.TextureNames(), ", ")+".", "A place may say its own.")
 		p.text("soil", g.Soil)
 	}
 	p.comment("Where it lies: north and east are positive.")
@@ -106,135 +107,104 @@ func (p *printer) household(h Household) {
 	p.text("units", units)
 }
 
-func (p *printer) places(places []Place) {
-	if len(places) == 0 {
+// each writes a list as tables of one key under a comment; nothing where the
+// list is empty.
+func each[T any](p *printer, key string, list []T, write func(T), comment ...string) {
+	if len(list) == 0 {
 		return
 	}
-	p.comment("The ground. kind: bed, border, covered or pots. cover: fleece, double_fleece, cloche,",
+	p.comment(comment...)
+	for i, v := range list {
+		if i > 0 {
+			p.line("")
+		}
+		p.line("[[" + key + "]]")
+		write(v)
+	}
+}
+
+func (p *printer) places(places []Place) {
+	each(p, "place", places, p.place,
+		"The ground. kind: bed, border, covered or pots. cover: fleece, double_fleece, cloche,",
 		"frame, tunnel, greenhouse, or left out. sun_hours: direct sun on a clear summer day.",
 		"runs_to: the compass point towards which it runs from its first end (N, NE, …), where it is known.",
 		"watered = false: nobody waters it, rain must do.")
-	for i, place := range places {
-		p.item("place", i)
-		p.text("name", place.Name)
-		p.text("kind", place.Kind)
-		pots := place.Kind == Pots
-		if !pots || place.LengthM != 0 {
-			p.number("length_m", place.LengthM)
-		}
-		if !pots || place.WidthM != 0 {
-			p.number("width_m", place.WidthM)
-		}
-		if pots || place.Pots != 0 {
-			p.whole("pots", place.Pots)
-		}
-		if pots || place.Litres != 0 {
-			p.number("litres", place.Litres)
-		}
-		p.number("sun_hours", place.SunHours)
-		p.optional("cover", place.Cover)
-		p.optional("soil", place.Soil)
-		if place.RainFed {
-			p.line("watered = false")
-		}
-		p.optional("runs_to", place.RunsTo)
+}
+
+func (p *printer) place(place Place) {
+	p.text("name", place.Name)
+	p.text("kind", place.Kind)
+	pots := place.Kind == Pots
+	if !pots || place.LengthM != 0 {
+		p.number("length_m", place.LengthM)
 	}
+	if !pots || place.WidthM != 0 {
+		p.number("width_m", place.WidthM)
+	}
+	if pots || place.Pots != 0 {
+		p.whole("pots", place.Pots)
+	}
+	if pots || place.Litres != 0 {
+		p.number("litres", place.Litres)
+	}
+	p.number("sun_hours", place.SunHours)
+	p.optional("cover", place.Cover)
+	p.optional("soil", place.Soil)
+	if place.RainFed {
+		p.line("watered = false")
+	}
+	p.optional("runs_to", place.RunsTo)
 }
 
 func (p *printer) wants(wants []Want) {
-	if len(wants) == 0 {
-		return
-	}
-	p.comment("The table: portions a week for the whole household when the dish is in season.",
+	each(p, "want", wants, func(w Want) {
+		p.text("dish", w.Dish)
+		p.number("portions_per_week", w.PortionsPerWeek)
+		p.number("liking", w.Liking)
+	}, "The table: portions a week for the whole household when the dish is in season.",
 		"liking: 0 never, 1 usual, 2 favourite.")
-	for i, want := range wants {
-		p.item("want", i)
-		p.text("dish", want.Dish)
-		p.number("portions_per_week", want.PortionsPerWeek)
-		p.number("liking", want.Liking)
-	}
 }
 
 func (p *printer) history(history []Grown) {
-	if len(history) == 0 {
-		return
-	}
-	p.comment("What grew where, for the rotation. from_cm and to_cm are measured along the",
+	each(p, "grown", history, func(g Grown) {
+		p.stretch(g.Place, g.FromCM, g.ToCM)
+		p.text("crop", g.Crop)
+		p.whole("year", g.Year)
+	}, "What grew where, for the rotation. from_cm and to_cm are measured along the",
 		"place (50 cm to a pot); year: the season in which it last stood there.")
-	for i, grown := range history {
-		p.item("grown", i)
-		p.stretch(grown.Place, grown.FromCM, grown.ToCM)
-		p.text("crop", grown.Crop)
-		p.whole("year", grown.Year)
-	}
 }
 
 func (p *printer) standing(standing []Standing) {
-	if len(standing) == 0 {
-		return
-	}
-	p.comment("What is in the ground now. started: sown, or planted where it came as sets,",
-		"cloves or tubers. set_out: only for raised plants.")
-	for i, s := range standing {
-		p.item("standing", i)
+	each(p, "standing", standing, func(s Standing) {
 		p.stretch(s.Place, s.FromCM, s.ToCM)
-		p.text("crop", s.Crop)
-		p.optional("route", s.Route)
-		p.optional("class", s.Class)
+		p.planted(s.Crop, s.Route, s.Class)
 		p.date("started", s.Started)
-		if s.SetOut.Known() {
-			p.date("set_out", s.SetOut)
-		}
-	}
+		p.optionalDate("set_out", s.SetOut)
+	}, "What is in the ground now. started: sown, or planted where it came as sets,",
+		"cloves or tubers. set_out: only for raised plants.")
 }
 
 func (p *printer) inStore(stores []InStore) {
-	if len(stores) == 0 {
-		return
-	}
-	p.comment("What lies in store when the plan begins.")
-	for i, s := range stores {
-		p.item("in_store", i)
+	each(p, "in_store", stores, func(s InStore) {
 		p.text("dish", s.Dish)
 		p.number("kg", s.Kg)
-	}
+	}, "What lies in store when the plan begins.")
 }
 
 func (p *printer) locks(locks []Lock) {
-	if len(locks) == 0 {
-		return
-	}
-	p.comment("What shall not be planned: a dish, everywhere or in one place.")
-	for i, lock := range locks {
-		p.item("lock", i)
-		p.text("dish", lock.Dish)
-		p.optional("place", lock.Place)
-	}
+	each(p, "lock", locks, func(l Lock) {
+		p.text("dish", l.Dish)
+		p.optional("place", l.Place)
+	}, "What shall not be planned: a dish, everywhere or in one place.")
 }
 
 func (p *printer) keeps(keeps []Keep) {
-	if len(keeps) == 0 {
-		return
-	}
-	p.comment("What every plan shall have. start: the day of one planting; left out, the crop",
-		"stands here every year and is begun when it does best.")
-	for i, k := range keeps {
-		p.item("keep", i)
+	each(p, "keep", keeps, func(k Keep) {
 		p.stretch(k.Place, k.FromCM, k.ToCM)
-		p.text("crop", k.Crop)
-		p.optional("route", k.Route)
-		p.optional("class", k.Class)
-		if k.Start.Known() {
-			p.date("start", k.Start)
-		}
-	}
-}
-
-func (p *printer) item(key string, i int) {
-	if i > 0 {
-		p.line("")
-	}
-	p.line("[[" + key + "]]")
+		p.planted(k.Crop, k.Route, k.Class)
+		p.optionalDate("start", k.Start)
+	}, "What every plan shall have. start: the day of one planting; left out, the crop",
+		"stands here every year and is begun when it does best.")
 }
 
 func (p *printer) stretch(place string, fromCM, toCM int) {
@@ -243,9 +213,21 @@ func (p *printer) stretch(place string, fromCM, toCM int) {
 	p.whole("to_cm", toCM)
 }
 
+func (p *printer) planted(crop, route, class string) {
+	p.text("crop", crop)
+	p.optional("route", route)
+	p.optional("class", class)
+}
+
 func (p *printer) optional(key, value string) {
 	if value != "" {
 		p.text(key, value)
+	}
+}
+
+func (p *printer) optionalDate(key string, d calendar.Date) {
+	if d.Known() {
+		p.date(key, d)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/garden"
+	"haulm/internal/soil"
 )
 
 func bed(lengthM, widthM float64) garden.Place {
@@ -60,11 +61,11 @@ func TestPlantsInPots(t *testing.T) {
 }
 
 func TestPotDiameterHoldsItsLitres(t *testing.T) {
-	d := PotDiameterCM(40)
+	d := soil.PotDiameterCM(40)
 	if got := math.Pi / 4 * d * d * d / 1000; math.Abs(got-40) > 1e-9 {
 		t.Errorf("a pot %.1f cm wide and deep holds %.3f litres, want 40", d, got)
 	}
-	if d := PotDiameterCM(90); d > garden.PotPitchCM {
+	if d := soil.PotDiameterCM(90); d > garden.PotPitchCM {
 		t.Errorf("the largest pot is %.1f cm wide, more than its %d cm of room", d, garden.PotPitchCM)
 	}
 }
@@ -107,7 +108,7 @@ func TestPlantsStandInsideTheBed(t *testing.T) {
 
 func inItsPot(t *rapid.T, p garden.Place, at Point) {
 	middle := (math.Floor(at.AlongCM/garden.PotPitchCM) + 0.5) * garden.PotPitchCM
-	if d := math.Hypot(at.AlongCM-middle, at.AcrossCM-garden.PotPitchCM/2); d > PotDiameterCM(p.Litres)/2 {
+	if d := math.Hypot(at.AlongCM-middle, at.AcrossCM-garden.PotPitchCM/2); d > soil.PotDiameterCM(p.Litres)/2 {
 		t.Fatalf("a plant %.1f cm from the middle of its pot", d)
 	}
 }

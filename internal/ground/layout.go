@@ -5,6 +5,7 @@ import (
 
 	"haulm/internal/crop"
 	"haulm/internal/garden"
+	"haulm/internal/soil"
 )
 
 // Spacing is the room a crop is given.
@@ -89,15 +90,12 @@ func centred(length float64, n int, apart float64) float64 {
 // feeds: one in the middle, more on a ring halfway to the rim.
 func inPots(p garden.Place, s Spacing, lengthCM float64) Layout {
 	pots := min(p.Pots, int((lengthCM+fitCM)/garden.PotPitchCM))
-	if !(s.PotMinLitres > 0) || pots <= 0 {
-		return Layout{}
-	}
-	each := int((p.Litres + fitCM) / s.PotMinLitres)
-	if each == 0 {
+	each := crop.PlantsPerPot(p.Litres, s.PotMinLitres)
+	if pots <= 0 || each == 0 {
 		return Layout{}
 	}
 	l := Layout{Rows: pots, PerRow: each, Plants: pots * each}
-	ring := PotDiameterCM(p.Litres) / 4
+	ring := soil.PotDiameterCM(p.Litres) / 4
 	if each == 1 {
 		ring = 0
 	}

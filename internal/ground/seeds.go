@@ -1,6 +1,38 @@
 package ground
 
-import "math"
+import (
+	_ "embed"
+	"math"
+	"sync"
+
+	"haulm/internal/crop"
+	"haulm/internal/graded"
+)
+
+//go:embed data/seeds.csv
+var seedsCSV string
+
+// seedFigures are those of data/seeds.csv by name.
+var seedFigures = sync.OnceValue(func() graded.Figures { return graded.MustRead("ground: seeds", seedsCSV) })
+
+// Seeds is how many to sow by a route for the plants wanted, sure enough: fresh
+// seed of the crop's best germination, and outdoors only the share of it that
+// comes up. It is 0 for sets, tubers and cloves.
+func Seeds(c *crop.Crop, route *crop.Route, plants int, fieldShare float64) int {
+	if route.Vegetative {
+		return 0
+	}
+	is := seedFigures()
+	sprouts := is.Value("seed.least_germination_share")
+	for _, percent := range c.Germination.PercentAt {
+		sprouts = math.Max(sprouts, percent/100)
+	}
+	sprouts = math.Min(sprouts, is.Value("seed.most_germination_share"))
+	if !route.Raised {
+		sprouts *= fieldShare
+	}
+	return SeedsFor(plants, sprouts, is.Value("seed.sureness_share"))
+}
 
 // SeedsFor is the least number of seeds of which at least plants come up with
 // the wanted sureness, when each comes up with chance sprouts on its own:

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"haulm/internal/garden"
+	"haulm/internal/soil"
 )
 
 // StripM2 is the ground in one strip of a bed, the grain in which crops are
@@ -71,10 +72,21 @@ func shortestRunCM(p garden.Place, n int) float64 {
 // AreaM2 is the growing area of p: the bed, or the soil surface of all pots.
 func AreaM2(p garden.Place) float64 {
 	if p.Kind == garden.Pots {
-		d := PotDiameterCM(p.Litres) / 100
-		return float64(p.Pots) * math.Pi / 4 * d * d
+		return float64(p.Pots) * soil.PotMouthM2(p.Litres)
 	}
 	return p.LengthM * p.WidthM
+}
+
+// StretchM2 is the ground of a stretch of p; pots count for the ground that
+// their plants would have in a bed.
+func StretchM2(p garden.Place, fromCM, toCM, plants int, plantsPerM2 float64) float64 {
+	if p.Kind != garden.Pots {
+		return float64(toCM-fromCM) / 100 * p.WidthM
+	}
+	if plantsPerM2 <= 0 {
+		return 0
+	}
+	return float64(plants) / plantsPerM2
 }
 
 // TotalAreaM2 is the growing area of the whole garden.
@@ -84,13 +96,6 @@ func TotalAreaM2(g *garden.Garden) float64 {
 		total += AreaM2(p)
 	}
 	return total
-}
-
-// PotDiameterCM is the width of a pot of so many litres, taken as a cylinder
-// as deep as it is wide: V = pi/4 d^3.
-func PotDiameterCM(litres float64) float64 {
-	const cm3PerLitre = 1000
-	return math.Cbrt(litres * cm3PerLitre * 4 / math.Pi)
 }
 
 // AcrossCM is the extent of p across its length: a bed's width, or the

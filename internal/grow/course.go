@@ -1,24 +1,11 @@
 package grow
 
-import (
-	"haulm/internal/calendar"
-	"haulm/internal/crop"
-)
+import "haulm/internal/calendar"
 
-// Sowing is one planting to be grown through one year's weather.
-type Sowing struct {
-	Crop   *crop.Crop
-	Class  string // early, mid, late; "" = mid
-	Route  *crop.Route
-	Start  calendar.Date // sowing; planting for sets, tubers and cloves
-	SetOut calendar.Date // day raised plants went out; None = when they are fit and the ground is
-	Cover  string        // cover over it in the ground, "" = open
-}
-
-// Course is what came of a Sowing in one year. Stages that were not reached
-// are calendar.None.
+// Course is what came of one planting in one year's weather. Stages that were
+// not reached are calendar.None.
 type Course struct {
-	Start     calendar.Date
+	Start     calendar.Date // sowing; planting for sets, tubers and cloves
 	Emergence calendar.Date
 	SetOut    calendar.Date // None for crops sown in place
 	FirstPick calendar.Date
@@ -67,6 +54,21 @@ const (
 	TooYoung       MishapKind = "too young to be picked"
 	NoRest         MishapKind = "no winter cold to rest in"
 )
+
+// Begun is a course on its first day: nothing has come of it yet.
+func Begun(start calendar.Date) Course {
+	return Course{
+		Start: start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
+		LastPick: calendar.None, Clear: calendar.None, Mishap: Mishap{Day: calendar.None},
+	}
+}
+
+// reset begins a course anew, in the room of its pickings.
+func (c *Course) reset(start calendar.Date) {
+	room := c.Pickings[:0]
+	*c = Begun(start)
+	c.Pickings = room
+}
 
 // Failed says whether the course gave nothing to eat.
 func (c Course) Failed() bool { return !c.FirstPick.Known() || c.Mishap.Lost }

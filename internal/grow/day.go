@@ -27,8 +27,14 @@ func (c *Climate) heatOn(i int, key heatKey, cover crop.Cover) float64 {
 
 // lightOn is how far the day's light lets growth go, 0 to 1.
 func (c *Climate) lightOn(i int, cover crop.Cover) float64 {
-	none, full := c.rules.LightNoneMJ, c.rules.LightFullMJ
-	return clamp((c.lightM[i]*cover.LightShare-none)/(full-none), 0, 1)
+	return c.lightShare(i, c.rules.LightFullMJ, cover)
+}
+
+// lightShare is how far the day's light goes from that in which nothing grows
+// to fullMJ, 0 to 1.
+func (c *Climate) lightShare(i int, fullMJ float64, cover crop.Cover) float64 {
+	none := c.rules.LightNoneMJ
+	return clamp((c.lightM[i]*cover.LightShare-none)/(fullMJ-none), 0, 1)
 }
 
 // soilUnder is the soil temperature at sowing depth under a cover.
@@ -56,8 +62,12 @@ func (c *Climate) winterDay(i int) bool { return c.dayH[i] < c.rules.HardenedBel
 // on: the day's heat against that of a fair growing day, and never less than
 // the share at which a standing crop is picked in its winter rest.
 func (c *Climate) paceOn(i int, key paceKey, cover crop.Cover) float64 {
-	fair := math.Min(key.heat.plateauC, c.rules.FairDayC) - key.heat.baseC
-	return key.standing + (1-key.standing)*clamp(c.heatOn(i, key.heat, cover)/fair, 0, 1)
+	return key.standing + (1-key.standing)*clamp(c.heatOn(i, key.heat, cover)/c.fairHeat(key.heat), 0, 1)
+}
+
+// fairHeat is the thermal time (°C-day) of a fair growing day.
+func (c *Climate) fairHeat(key heatKey) float64 {
+	return math.Min(key.plateauC, c.rules.FairDayC) - key.baseC
 }
 
 // chillOn is +1 for a day of chill, -1 for one that undoes it, else 0.
@@ -108,8 +118,7 @@ const darkShare = 0.5
 
 // fruitLightOn is how far the day's light feeds all the fruit a crop can set.
 func (c *Climate) fruitLightOn(i int, cover crop.Cover) float64 {
-	none, full := c.rules.LightNoneMJ, c.rules.LightFruitMJ
-	return clamp((c.lightM[i]*cover.LightShare-none)/(full-none), 0, 1)
+	return c.lightShare(i, c.rules.LightFruitMJ, cover)
 }
 
 func clamp(x, low, high float64) float64 { return max(low, min(high, x)) }

@@ -40,14 +40,7 @@ func newGate(d crop.DayLength, longestDayH, marginH float64) gate {
 
 // opens is the day on which the gate opens for the plant, or past the record.
 func (r *run) opens() int {
-	able := r.heat.reach(r.from, r.recipe.gate.afterCDay+r.owed-r.credit)
-	if able >= r.days() {
-		return r.days() + 1
-	}
-	if day := int(r.gateDays[able]); day < r.days() {
-		return day
-	}
-	return r.days() + 1
+	return r.comes(r.gateDays, r.grown(r.recipe.gate.afterCDay))
 }
 
 // filledTo is the day on which bulbs or tubers are filled to a share.

@@ -25,10 +25,7 @@ type Pot struct {
 // PotOf is a pot with as many plants as it has room for by a route; 0 of them
 // where the crop is not for pots or the pot is too small.
 func PotOf(litres float64, route *crop.Route) Pot {
-	if route.PotMinLitres <= 0 {
-		return Pot{Litres: litres}
-	}
-	return Pot{Litres: litres, Plants: math.Floor(litres / route.PotMinLitres)}
+	return Pot{Litres: litres, Plants: float64(crop.PlantsPerPot(litres, route.PotMinLitres))}
 }
 
 // potted says whether the planting stands in a pot.
@@ -44,13 +41,6 @@ func (g Ground) texture() soil.Texture {
 	}
 	usual, _ := soil.TextureOf("")
 	return usual
-}
-
-// mouthM2 is the open top of a pot as wide as it is deep: what rain falls into.
-func mouthM2(litres float64) float64 {
-	const m3PerLitre = 1e-3
-	width := math.Cbrt(litres * m3PerLitre * 4 / math.Pi)
-	return math.Pi / 4 * width * width
 }
 
 // PotShare is the share of its yield in the ground that a plant bears in a pot

@@ -43,9 +43,22 @@ func (r *run) nextKill(at, before int) int {
 	return -1
 }
 
+// grown is the day by which the plant has had so much thermal time of its own.
+func (r *run) grown(cDay float64) int {
+	return r.heat.reach(r.from, cDay+r.owed-r.credit)
+}
+
 // doneBy is the day by which a share of the thermal time is done.
-func (r *run) doneBy(share float64) int {
-	return r.heat.reach(r.from, share*r.recipe.targetCDay+r.owed-r.credit)
+func (r *run) doneBy(share float64) int { return r.grown(share * r.recipe.targetCDay) }
+
+// comes is the first day of a look-up at or after from, or past the record.
+func (r *run) comes(days next, from int) int {
+	if from < r.days() {
+		if day := int(days[from]); day < r.days() {
+			return day
+		}
+	}
+	return r.days() + 1
 }
 
 // cutBack takes from the plant what its last days gave; it comes again. What
@@ -115,7 +128,7 @@ func (r *run) vernalised() int {
 	if r.chill == nil {
 		return r.days() + 1
 	}
-	day := r.heat.reach(r.from, r.recipe.bolt.JuvenileCDay+r.owed-r.credit)
+	day := r.grown(r.recipe.bolt.JuvenileCDay)
 	need := int(r.recipe.bolt.ColdDays)
 	for had := 0; day < r.days(); day++ {
 		had += int(r.chill[day])
@@ -136,25 +149,19 @@ func (r *run) boltDay() int {
 	day, trigger := r.days()+1, r.days()+1
 	switch {
 	case bolt.ByLongDayAlone:
-		trigger = r.heat.reach(r.from, bolt.JuvenileCDay+r.owed-r.credit)
+		trigger = r.grown(bolt.JuvenileCDay)
 	case !bolt.WantedForCrop:
 		trigger = r.vernalised()
 	}
+	if r.boltDays != nil {
+		trigger = r.comes(r.boltDays, trigger)
+	}
 	if trigger < r.days() {
-		if r.boltDays != nil {
-			trigger = int(r.boltDays[trigger])
-		}
-		if trigger < r.days() {
-			day = trigger + int(bolt.DaysToBolt)
-		}
+		day = trigger + int(bolt.DaysToBolt)
 	}
-	if r.hot == nil {
-		return day
-	}
-	if grown := r.doneBy(r.climate.rules.YoungUntilShare) + r.climate.hotSpellDays(int(r.recipe.warm.BoltsDays)); grown < r.days() {
-		if spell := int(r.hot[grown]); spell < r.days() {
-			day = min(day, spell)
-		}
+	if r.hot != nil {
+		pastYouth := r.doneBy(r.climate.rules.YoungUntilShare) + r.climate.hotSpellDays(int(r.recipe.warm.BoltsDays))
+		day = min(day, r.comes(r.hot, pastYouth))
 	}
 	return day
 }

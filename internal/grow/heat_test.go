@@ -40,7 +40,7 @@ func TestOnlyHeatFeltMakesPlantsRunUp(t *testing.T) {
 			{"hot until it is set out", func(day int) bool { return day < setOut }, false},
 			{"hot from a week after its youth on", func(day int) bool { return day >= setOut+25 }, true},
 		} {
-			track, err := turning(catalogue, tc.hot).Track(cr, "mid", raisedRoute(cr), open(t, catalogue))
+			track, err := turning(catalogue, tc.hot).Track(cr, "mid", cr.RaisedRoute(), open(t, catalogue))
 			if err != nil {
 				t.Fatal(err)
 			}

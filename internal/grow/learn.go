@@ -43,10 +43,7 @@ func YieldScatter(rules crop.Constants) Scatter {
 // YieldLogSD is the published spread of a crop's yield: its low and high are
 // taken as the ends of the middle 80 %.
 func YieldLogSD(cr *crop.Crop) float64 {
-	if cr.Yield.LowKgM2 <= 0 {
-		return 0
-	}
-	return math.Log(cr.Yield.HighKgM2/cr.Yield.LowKgM2) / (2 * zTenth)
+	return crop.LogSD(cr.Yield.LowKgM2, cr.Yield.HighKgM2)
 }
 
 // Factor is what is believed of a crop's factor in this garden: a log-normal.
@@ -62,10 +59,7 @@ func (f Factor) Middle() float64 { return math.Exp(f.Log) }
 func (f Factor) At(z float64) float64 { return math.Exp(f.Log + z*f.SD) }
 
 // Range holds the middle 80 %.
-func (f Factor) Range() (low, high float64) { return f.At(-zTenth), f.At(zTenth) }
-
-// zTenth is the standard normal deviate that one in ten lies beyond.
-const zTenth = 1.2816
+func (f Factor) Range() (low, high float64) { return f.At(-crop.ZTenth), f.At(crop.ZTenth) }
 
 // Garden is what has been learnt of one garden's pace or yield.
 type Garden struct {

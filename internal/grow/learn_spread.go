@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
 )
 
 // PaceBehind is the growth pace by which a planting would have been first
@@ -43,23 +44,24 @@ const (
 	paceStep          = 0.001
 )
 
-// YieldBehind is the log of a weight against the course's; ok is false where
-// there is nothing to compare.
-func YieldBehind(course Course, kgPerM2 float64) (log float64, ok bool) {
-	if course.KgPerM2 <= 0 || kgPerM2 <= 0 {
+// YieldBehind is the log of a weight against the book's, both of like ground; ok
+// is false where there is nothing to compare.
+func YieldBehind(bookKg, kg float64) (log float64, ok bool) {
+	if bookKg <= 0 || kg <= 0 {
 		return 0, false
 	}
-	return math.Log(kgPerM2 / course.KgPerM2), true
+	return math.Log(kg / bookKg), true
 }
 
-// fifths are the middles of five equal parts of a normal distribution.
-var fifths = [5]float64{-1.2816, -0.5244, 0, 0.5244, 1.2816}
+// Fifths are the middles of five equal parts of a standard normal distribution.
+func Fifths() [5]float64 { return [...]float64{-crop.ZTenth, -0.5244, 0, 0.5244, crop.ZTenth} }
 
 // GrowLearned is Grow for this garden: every year at five paces and five yields
 // that stand for equal parts of what is believed, so that the odds hold the
 // doubt as well as the weather. Each year stands five times.
 func (t *Track) GrowLearned(first, last int, start calendar.MonthDay, setOut *calendar.MonthDay, pace, yield Factor) Spread {
 	var all Spread
+	fifths := Fifths()
 	for i, z := range fifths {
 		spread := t.Paced(Pace{1, pace.At(z)}).Grow(first, last, start, setOut)
 		kg := yield.At(fifths[(2*i+1)%len(fifths)]) // 2 and 5 have no common part: pace and yield go unlinked

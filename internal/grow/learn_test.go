@@ -58,7 +58,7 @@ func (g trueGarden) season(t *testing.T, catalogue *crop.Catalogue, climate *Cli
 		if factor, ok := track.PaceBehind(start, calendar.None, picked); ok {
 			paces = append(paces, Result{d.crop, math.Log(factor), class.LogSD})
 		}
-		if log, ok := YieldBehind(track.Course(start, calendar.None), kg); ok {
+		if log, ok := YieldBehind(track.Course(start, calendar.None).KgPerM2, kg); ok {
 			yields = append(yields, Result{d.crop, log, YieldLogSD(cr)})
 		}
 	}

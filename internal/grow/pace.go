@@ -49,8 +49,8 @@ type Doubt struct{ EmergenceLog, GrowthLog float64 }
 // Doubt is the track's doubt.
 func (t *Track) Doubt() Doubt { return t.recipe.doubt }
 
-// At is the pace at z standard deviations from the book: -1.2816 is the pace
-// that one planting in ten is quicker than.
+// At is the pace at z standard deviations from the book: at
+// -crop.ZTenth it is the pace that one planting in ten is quicker than.
 func (d Doubt) At(z float64) Pace {
 	return Pace{math.Exp(z * d.EmergenceLog), math.Exp(z * d.GrowthLog)}
 }

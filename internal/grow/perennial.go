@@ -47,17 +47,13 @@ func (s standingPlant) bears(season int, firstShare float64) float64 {
 	return 1
 }
 
-// restSearchDays is how long before the new year winter's rest may begin.
-const restSearchDays = 90
+// RestSearchDays is how long before the new year winter's rest may begin: an
+// established perennial wants the weather of those days.
+const RestSearchDays = 90
 
 // NewYear is the day from which a perennial's year is counted: the first of
 // January, or in the south of July.
-func (c *Climate) NewYear(year int) calendar.Date {
-	if c.south {
-		return calendar.On(year, 7, 1)
-	}
-	return calendar.On(year, 1, 1)
-}
+func (c *Climate) NewYear(year int) calendar.Date { return calendar.SeasonStart(year, c.south) }
 
 // Established grows a perennial through the season that begins on a new year
 // (see Climate.NewYear), so many seasons after the one in which it was planted.
@@ -108,7 +104,7 @@ func (r *run) rest() bool {
 	if r.recipe.standing.restDays <= 0 {
 		return true
 	}
-	rested := r.cool.reach(max(0, r.start-restSearchDays), r.recipe.standing.restDays)
+	rested := r.cool.reach(max(0, r.start-RestSearchDays), r.recipe.standing.restDays)
 	r.from = max(r.from, min(rested, r.days()))
 	if r.from > r.limit && r.limit < r.days() {
 		return r.lose(NoRest, r.start)

@@ -9,13 +9,15 @@ func (r *run) pick(out *Course) {
 	r.last = min(end, n)
 	if r.recipe.thirst.rainFed {
 		r.startDrinking(end)
-		if !r.drinking.to(r.first+1) && !r.liftDry() {
-			r.first = -1
-			r.lose(DriedUp, r.drinking.died)
-			return
+		if !r.drinking.to(r.first + 1) {
+			if !r.liftDry() {
+				r.first = -1
+				r.lose(DriedUp, r.drinking.died)
+				return
+			}
+			end, cut = r.pickingEnd()
+			r.last = min(end, n)
 		}
-		end, cut = r.pickingEnd()
-		r.last = min(end, n)
 	}
 	out.FirstPick = r.climate.date(r.first)
 	r.takeWeeks(out)
@@ -73,8 +75,8 @@ func (r *run) weigh(out *Course) {
 func (r *run) pickingEnd() (int, MishapKind) {
 	end, cut := r.pace.reach(r.first, r.recipe.spanDays), NoMishap
 	end = min(end, r.first+r.recipe.maxDays)
-	if bolt := r.boltDay(); bolt < end {
-		end, cut = bolt, Bolted
+	if r.bolted < end {
+		end, cut = r.bolted, Bolted
 	}
 	if r.recipe.regrows { // tops gone, tubers safe for their span
 		return max(end, r.first+1), cut

@@ -20,7 +20,7 @@ const (
 
 var stageNames = [stages]string{"young", "growing", "flowering", "standing"}
 
-// recipe is a crop, class, route and cover boiled down to the numbers that a
+// recipe is a crop, class, route and ground boiled down to the numbers that a
 // course needs. Counts of days are whole days.
 type recipe struct {
 	raised     bool
@@ -77,7 +77,7 @@ func newRecipe(cr *crop.Crop, className string, route *crop.Route, ground Ground
 	}
 	r := recipe{
 		raised: route.Raised, cover: cover, germ: cr.Germination,
-		fromStart: cr.Growth.From == "planting", fromSetOut: cr.Growth.From == "transplant",
+		fromStart: cr.Growth.From == crop.FromPlanting, fromSetOut: cr.Growth.From == crop.FromTransplant,
 		emergeCDay: route.EmergeCDay, targetCDay: class.ToFirstPickCDay,
 		gate: newGate(cr.DayLength, longestDayH, rules.BulbMarginH), bolt: cr.Bolting, warm: cr.Heat, kgPerM2: cr.Yield.TypicalKgM2,
 	}
@@ -156,7 +156,7 @@ func (r *recipe) setCold(cr *crop.Crop) {
 func (r *recipe) setRaising(cr *crop.Crop, route *crop.Route, rules crop.Constants) {
 	raising := route
 	if !route.Raised {
-		raising = raisedRoute(cr)
+		raising = cr.RaisedRoute()
 	}
 	if raising == nil {
 		return
@@ -178,21 +178,12 @@ func daysAt(tempC, baseC, cDay float64) int {
 	return int(math.Ceil(cDay / (tempC - baseC)))
 }
 
-func raisedRoute(cr *crop.Crop) *crop.Route {
-	for i := range cr.Routes {
-		if cr.Routes[i].Raised {
-			return &cr.Routes[i]
-		}
-	}
-	return nil
-}
-
 // setPicking fills the harvest. What is taken once waits in the ground at the
 // same pace whatever the weather; what keeps growing is picked as it grows.
 func (r *recipe) setPicking(cr *crop.Crop, rules crop.Constants) {
 	share := 0.0
 	switch {
-	case cr.Picking.Pattern == "single":
+	case cr.Picking.Pattern == crop.PickedOnce:
 		share = 1
 	case cr.Picking.Stands:
 		share = rules.StandingPickShare
@@ -204,7 +195,7 @@ func (r *recipe) setPicking(cr *crop.Crop, rules crop.Constants) {
 		r.every, r.neglect = cr.Picking.EveryDays, cr.Picking.NeglectedShare
 	}
 	r.fairDays, r.spanDays = cr.Picking.Days, cr.Picking.Days
-	if cr.Picking.Pattern == "cut-and-come-again" {
+	if cr.Picking.Pattern == crop.CutAndComeAgain {
 		r.spanDays = math.Max(cr.Picking.Days, cr.Picking.DaysMax)
 	}
 	r.maxDays = int(math.Max(cr.Picking.Days, cr.Picking.DaysMax) * rules.PickingCapShare)

@@ -81,7 +81,7 @@ func (r *run) mildDay(fit int) int {
 
 // ripe is the first day of picking if nothing hurts the plant from now on.
 func (r *run) ripe() int {
-	day := r.heat.reach(r.from, r.recipe.targetCDay+r.owed-r.credit)
+	day := r.grown(r.recipe.targetCDay)
 	if r.recipe.bolt.WantedForCrop {
 		day = max(day, r.vernalised())
 	}
@@ -101,13 +101,7 @@ func (r *run) stopped() int {
 	if r.recipe.gate.kind != noGate {
 		worth = max(worth, r.filledTo(r.climate.rules.WorthPickingShare))
 	}
-	if worth >= r.days() {
-		return r.days() + 1
-	}
-	if day := int(r.standstill[worth]); day < r.days() {
-		return day
-	}
-	return r.days() + 1
+	return r.comes(r.standstill, worth)
 }
 
 // develop takes the plant to its first picking, through frost, bolting and
@@ -123,9 +117,9 @@ func (r *run) develop() bool {
 		r.first, r.last = -1, r.days()
 		return false
 	}
-	if bolt := r.boltDay(); bolt <= r.first {
+	if r.bolted = r.boltDay(); r.bolted <= r.first {
 		r.first = -1
-		return r.lose(Bolted, bolt)
+		return r.lose(Bolted, r.bolted)
 	}
 	if r.recipe.small {
 		r.part = math.Min(1, r.shareBy(r.first))

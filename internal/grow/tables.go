@@ -130,7 +130,8 @@ func newTableCache() *tableCache {
 	return &tableCache{
 		heat: map[heatKey]sums{}, soil: map[soilKey]sums{}, rot: map[levelKey]sums{},
 		frost: map[frostKey]next{}, pace: map[paceKey]sums{}, chill: map[chillKey][]int8{},
-		set: map[setKey]sums{}, hot: map[hotKey]next{}, longer: map[float64]next{}, shorter: map[float64]next{}, mild: map[levelKey]next{}, air: map[airKey]air{}, wet: map[wetKey]wet{}, cool: map[levelKey]sums{},
+		set: map[setKey]sums{}, hot: map[hotKey]next{}, longer: map[float64]next{}, shorter: map[float64]next{},
+		mild: map[levelKey]next{}, air: map[airKey]air{}, wet: map[wetKey]wet{}, cool: map[levelKey]sums{},
 	}
 }
 

@@ -49,7 +49,7 @@ func newThirst(cr *crop.Crop, route *crop.Route, ground Ground, rules crop.Const
 		litres := soil.PotWaterLitres(ground.Pot.litresEach(), rules.PotCapacity, rules.PotUnavailable)
 		t.fullMM, t.depletion = litres/leafM2, 1
 		t.seedlingMM = t.fullMM
-		t.rainShare *= mouthM2(ground.Pot.Litres) / math.Max(1, ground.Pot.Plants) / leafM2
+		t.rainShare *= soil.PotMouthM2(ground.Pot.Litres) / math.Max(1, ground.Pot.Plants) / leafM2
 		return t
 	}
 	rootM := (w.RootMinM + w.RootMaxM) / 2 // table 22: the less for watered crops, the more for rain-fed

@@ -7,7 +7,7 @@ import (
 	"haulm/internal/crop"
 )
 
-// Track is one crop, class, route and cover laid over a Climate, ready to grow
+// Track is one crop, class, route and ground laid over a Climate, ready to grow
 // from any day. It only reads, so goroutines may share it.
 type Track struct {
 	climate *Climate
@@ -65,6 +65,8 @@ func (c *Climate) TrackIn(cr *crop.Crop, class string, route *crop.Route, ground
 	}
 	if r.thirst.rainFed || r.thirst.potted {
 		t.air = c.airFor(ground)
+	}
+	if r.thirst.rainFed {
 		t.wet = c.wetFor(&t.recipe.thirst, ground)
 	}
 	if r.set.maxC > 0 || r.set.minC > 0 {
@@ -100,6 +102,7 @@ type run struct {
 	owed          float64 // thermal time lost to frost
 	cut           int     // day of the last frost that cut it back
 	limit         int     // day after which it is no longer waited for
+	bolted        int     // day from which it is no longer fit to pick, once develop has passed
 	first, last   int
 	part          float64 // share of the full yield
 	mishap        Mishap
@@ -137,11 +140,7 @@ func (t *Track) CourseInto(out *Course, start, setOut calendar.Date) {
 
 // begin is a course before its first day, out being emptied for it.
 func (t *Track) begin(out *Course, start calendar.Date) run {
-	*out = Course{
-		Start: start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
-		LastPick: calendar.None, Clear: calendar.None, Pickings: out.Pickings[:0],
-		Mishap: Mishap{Day: calendar.None},
-	}
+	out.reset(start)
 	r := run{Track: t, start: int(start - t.climate.start), emerged: -1, first: -1, last: -1, part: 1}
 	r.mishap.Day = calendar.None
 	return r
@@ -173,8 +172,8 @@ func (r *run) report(out *Course) {
 	}
 	end := min(n, max(r.start, r.emerged, r.setOut, r.first, r.last))
 	if r.climate.gaps[end] != r.climate.gaps[r.start] {
-		*out = Course{Start: out.Start, Emergence: calendar.None, SetOut: calendar.None, FirstPick: calendar.None,
-			LastPick: calendar.None, Clear: calendar.None, Pickings: out.Pickings[:0], RanOut: true, Gap: true, Mishap: Mishap{Day: calendar.None}}
+		out.reset(out.Start)
+		out.RanOut, out.Gap = true, true
 	} else if r.first < 0 && !r.mishap.Lost {
 		out.RanOut = true
 	}
@@ -194,8 +193,7 @@ func (t *Track) Pace(from calendar.Date, days int) float64 {
 	if a < 0 || a+days > t.days() || days < 1 {
 		return 0
 	}
-	fair := math.Min(t.recipe.heat.plateauC, t.climate.rules.FairDayC) - t.recipe.heat.baseC
-	return (t.heat[a+days] - t.heat[a]) / (float64(days) * fair)
+	return (t.heat[a+days] - t.heat[a]) / (float64(days) * t.climate.fairHeat(t.recipe.heat))
 }
 
 // TooDark says whether growth stands still for want of daylight on a day.

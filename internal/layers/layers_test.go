@@ -21,7 +21,7 @@ var house = rules{
 		{"internal/garden", "internal/climatology"},
 		{"internal/readings", "internal/normals", "internal/forecast"},
 		{"internal/crop", "internal/soil", "internal/sun", "internal/heat", "internal/weather", "internal/place"},
-		{"internal/unit", "internal/calendar", "internal/place/internal/packed", "internal/place/internal/spelling"},
+		{"internal/unit", "internal/calendar", "internal/graded", "internal/place/internal/packed", "internal/place/internal/spelling"},
 		{"internal/layers", "internal/sharedfolder"},
 	},
 	sideways: map[string][]string{

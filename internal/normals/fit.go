@@ -9,15 +9,15 @@ import (
 	"haulm/internal/weather"
 )
 
-// slowAnomalyDays is the e-folding time of the slow anomaly that Fit
+// SlowAnomalyDays is the e-folding time of the slow anomaly that Fit
 // looks for: a month (project choice; its share of the variance is fitted).
-const slowAnomalyDays = 30
+const SlowAnomalyDays = 30
 
 // Fit takes from a record the figures by which Generate makes days like
 // it. It wants ten years or more; a figure that the record cannot give (sun,
 // wind) is NaN.
 func Fit(rec *weather.Record) Year {
-	f := &fitter{rec: rec, n: Year{Name: rec.Name, Source: rec.Source, Site: rec.Site, SlowDays: slowAnomalyDays}}
+	f := &fitter{rec: rec, n: Year{Name: rec.Name, Source: rec.Source, Site: rec.Site, SlowDays: SlowAnomalyDays}}
 	f.places()
 	f.rain()
 	f.n.SlowTminVar = f.temperature(&f.zMin, rec.TminC, func(m *Month) temperatureFigures {
@@ -85,6 +85,10 @@ func (f *fitter) mean(m int, value func(i int) float64, keep func(i int) bool) (
 
 func always(int) bool { return true }
 
+func (f *fitter) isDry(i int) bool { return f.wet[i] == 0 }
+
+func (f *fitter) isWet(i int) bool { return f.wet[i] == 1 }
+
 // rain fits the chain and the amounts.
 func (f *fitter) rain() {
 	var days, wets [12][2]float64 // by yesterday's state
@@ -104,8 +108,8 @@ func (f *fitter) rain() {
 	}
 	for m := range f.n.Months {
 		month := &f.n.Months[m]
-		// One wet and one dry day more than seen, so that a month never seen
-		// to turn wet can.
+		// Half a wet and half a dry day more than seen, so that a month never
+		// seen to turn wet can.
 		month.WetAfterDry = (wets[m][0] + 0.5) / (days[m][0] + 1)
 		month.WetAfterWet = (wets[m][1] + 0.5) / (days[m][1] + 1)
 		f.amounts(m, month)
@@ -115,16 +119,15 @@ func (f *fitter) rain() {
 // amounts fits the gamma distribution of a month's wet days: Thom's (1958,
 // Monthly Weather Review 86) approximation of the likeliest shape.
 func (f *fitter) amounts(m int, month *Month) {
-	isWet := func(i int) bool { return f.wet[i] == 1 }
-	mean, _, n := f.mean(m, func(i int) float64 { return f.rec.RainMM[i] }, isWet)
+	mean, _, n := f.mean(m, func(i int) float64 { return f.rec.RainMM[i] }, f.isWet)
 	if n < 5 {
 		month.WetMeanMM, month.WetShape = 5, 0.7 // too rare to matter
 		return
 	}
 	const halfStep = 0.05 // keeps the logarithm off the least amount
 	excess := func(i int) float64 { return f.rec.RainMM[i] - WetMM + halfStep }
-	meanExcess, _, _ := f.mean(m, excess, isWet)
-	meanLog, _, _ := f.mean(m, func(i int) float64 { return math.Log(excess(i)) }, isWet)
+	meanExcess, _, _ := f.mean(m, excess, f.isWet)
+	meanLog, _, _ := f.mean(m, func(i int) float64 { return math.Log(excess(i)) }, f.isWet)
 	a := math.Max(0.01, math.Log(meanExcess)-meanLog)
 	month.WetMeanMM = mean
 	month.WetShape = (1 + math.Sqrt(1+4*a/3)) / (4 * a)
@@ -144,8 +147,8 @@ func (f *fitter) temperature(z *[]float64, days []float64, at func(*Month) tempe
 	usual := f.n.curve(func(m Month) float64 { return *at(&m).mean })
 	anomaly := func(i int) float64 { return days[i] - usual[f.place[i]] }
 	for m := range f.n.Months {
-		dry, _, dryDays := f.mean(m, anomaly, func(i int) bool { return f.wet[i] == 0 })
-		wet, _, wetDays := f.mean(m, anomaly, func(i int) bool { return f.wet[i] == 1 })
+		dry, _, dryDays := f.mean(m, anomaly, f.isDry)
+		wet, _, wetDays := f.mean(m, anomaly, f.isWet)
 		if min(dryDays, wetDays) >= 20 {
 			wetter[m] = wet - dry
 		}
@@ -153,7 +156,7 @@ func (f *fitter) temperature(z *[]float64, days []float64, at func(*Month) tempe
 	}
 	wetterCurve := smoothYear(wetter)
 	residual := func(i int) float64 {
-		share := f.n.Months[f.month[i]].wetShare()
+		share := f.n.Months[f.month[i]].WetShare()
 		if f.wet[i] < 0 {
 			return anomaly(i)
 		}
@@ -197,7 +200,7 @@ func (f *fitter) correlation(m int, a, b []float64, later int) float64 {
 // year to year as much as they do in z: by halving.
 func (f *fitter) slowShare(z []float64, lag1 float64) float64 {
 	want := f.monthlyVariance(z)
-	keep := math.Exp(-1.0 / slowAnomalyDays)
+	keep := math.Exp(-1.0 / SlowAnomalyDays)
 	low, high := 0.0, 0.7
 	for range 40 {
 		share := (low + high) / 2
@@ -260,15 +263,14 @@ func (f *fitter) sunshine() {
 	u := weather.MissingDays(f.rec.Days())
 	for m := range f.n.Months {
 		month := &f.n.Months[m]
-		isDry, isWet := func(i int) bool { return f.wet[i] == 0 }, func(i int) bool { return f.wet[i] == 1 }
-		month.ClearDry, month.ClearDrySD, _ = f.mean(m, clear, isDry)
-		month.ClearWet, month.ClearWetSD, _ = f.mean(m, clear, isWet)
+		month.ClearDry, month.ClearDrySD, _ = f.mean(m, clear, f.isDry)
+		month.ClearWet, month.ClearWetSD, _ = f.mean(m, clear, f.isWet)
 		for i := range u {
 			switch {
 			case f.month[i] != m:
-			case isDry(i):
+			case f.isDry(i):
 				u[i] = (clear(i) - month.ClearDry) / month.ClearDrySD
-			case isWet(i):
+			case f.isWet(i):
 				u[i] = (clear(i) - month.ClearWet) / month.ClearWetSD
 			}
 		}

@@ -19,8 +19,8 @@ func (f *fitter) humidity() {
 	for m := range n.Months {
 		month := &n.Months[m]
 		month.HumidityPC, _, _ = f.mean(m, value, always)
-		dry, _, _ := f.mean(m, value, func(i int) bool { return f.wet[i] == 0 })
-		wet, _, wetDays := f.mean(m, value, func(i int) bool { return f.wet[i] == 1 })
+		dry, _, _ := f.mean(m, value, f.isDry)
+		wet, _, wetDays := f.mean(m, value, f.isWet)
 		if wetDays >= 20 {
 			month.HumidityWetPC = wet - dry
 		}
@@ -36,7 +36,7 @@ func (f *fitter) humidityRest(m int, rest []float64, month *Month) {
 		if of != m || f.wet[i] < 0 {
 			continue
 		}
-		rest[i] = f.rec.HumidityPC[i] - month.HumidityPC - month.HumidityWetPC*(float64(f.wet[i])-month.wetShare())
+		rest[i] = f.rec.HumidityPC[i] - month.HumidityPC - month.HumidityWetPC*(float64(f.wet[i])-month.WetShare())
 	}
 	_, month.HumiditySD, _ = f.mean(m, func(i int) float64 { return rest[i] }, always)
 	month.HumidityOnTmax = f.correlation(m, rest, f.zMax, 0)

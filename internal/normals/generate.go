@@ -25,20 +25,19 @@ func Generate(n Year, site weather.Site, years int, startYear int, seed uint64) 
 // Generator makes years from one place's figures, as often as it is asked; any
 // number of goroutines may ask it.
 type Generator struct {
-	figures      Year
-	site         weather.Site
-	curves       curves
-	knowHumidity bool
+	figures Year
+	site    weather.Site
+	curves  curves
 }
 
 // NewGenerator lays the monthly figures out as smooth years.
 func NewGenerator(n Year, site weather.Site) *Generator {
-	return &Generator{n, site, newCurves(n, site), n.knowsHumidity()}
+	return &Generator{n, site, newCurves(n, site)}
 }
 
 // Years are those that Generate describes.
 func (m *Generator) Years(years, startYear int, seed uint64) *weather.Record {
-	g := &generator{curves: &m.curves, random: rand.New(rand.NewPCG(seed, 0)), knowHumidity: m.knowHumidity}
+	g := &generator{curves: &m.curves, random: rand.New(rand.NewPCG(seed, 0))}
 	rec := roomFor(years)
 	rec.Name, rec.Source, rec.Site, rec.Estimated = m.figures.Name, m.figures.Source, m.site, true
 	rec.Start = calendar.On(startYear, 1, 1)
@@ -57,7 +56,7 @@ func (m *Generator) Years(years, startYear int, seed uint64) *weather.Record {
 	if !weather.AnyKnown(rec.WindMS) {
 		rec.WindMS = nil
 	}
-	if !m.knowHumidity {
+	if !m.curves.knowHumidity {
 		rec.HumidityPC = nil
 	}
 	return rec
@@ -77,20 +76,21 @@ type curves struct {
 	tmin, tmax                   residualCurves
 	tminTmax                     yearCurve
 	wetAfterDry, wetAfterWet     yearCurve
+	wetShare                     yearCurve
 	wetMean, wetShape            yearCurve
 	clear, clearSD               [2]yearCurve // dry, wet
 	clearOnTmin, clearOnTmax     yearCurve
 	windMean, windSpread, windL1 yearCurve
 	aboveAirMJ                   yearCurve
 	slowDays                     float64
+	knowHumidity                 bool
 	damp                         humidityCurves
 }
 
 // generator holds the figures, and yesterday.
 type generator struct {
 	*curves
-	random       *rand.Rand
-	knowHumidity bool
+	random *rand.Rand
 
 	wet              bool
 	fastMin, fastMax float64 // yesterday's fast residuals, standardised
@@ -139,8 +139,11 @@ func newCurves(n Year, site weather.Site) curves {
 		windL1:      share(func(m Month) float64 { return m.WindLag1 }, 0, 0.95),
 		slowDays:    n.SlowDays,
 	}
-	if n.knowsHumidity() {
+	if g.knowHumidity = n.knowsHumidity(); g.knowHumidity {
 		g.damp = newHumidityCurves(n)
+	}
+	for d := range g.wetShare {
+		g.wetShare[d] = wetShare(g.wetAfterDry[d], g.wetAfterWet[d])
 	}
 	for d := range g.aboveAirMJ {
 		g.aboveAirMJ[d] = sun.ExtraterrestrialMJ(site.LatDeg, d+1)
@@ -180,7 +183,7 @@ func (g *generator) slowYears(years int) [][366]float64 {
 func (g *generator) day(rec *weather.Record, d int, slow float64) {
 	rain := g.rainMM(d)
 	zMin, zMax := g.residuals(d, slow)
-	low, high := g.tmin.temperature(d, g.wet, g, zMin), g.tmax.temperature(d, g.wet, g, zMax)
+	low, high := g.temperature(&g.tmin, d, zMin), g.temperature(&g.tmax, d, zMax)
 	if low > high-leastSpreadC {
 		middle := (low + high) / 2
 		low, high = middle-leastSpreadC/2, middle+leastSpreadC/2
@@ -199,10 +202,9 @@ func (g *generator) day(rec *weather.Record, d int, slow float64) {
 // a whole day of fog or rain has about that (from memory).
 const leastSpreadC = 0.6
 
-func (r *residualCurves) temperature(d int, wet bool, g *generator, z float64) float64 {
-	share := Month{WetAfterDry: g.wetAfterDry[d], WetAfterWet: g.wetAfterWet[d]}.wetShare()
-	x := r.mean[d] - share*r.wetter[d] + r.spread[d]*z
-	if wet {
+func (g *generator) temperature(r *residualCurves, d int, z float64) float64 {
+	x := r.mean[d] - g.wetShare[d]*r.wetter[d] + r.spread[d]*z
+	if g.wet {
 		x += r.wetter[d]
 	}
 	return x

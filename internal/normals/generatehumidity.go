@@ -26,8 +26,7 @@ func (g *generator) humidityPC(d int, zMax float64) float64 {
 	a := min(max(c.lag1[d], 0), 0.95)
 	g.dampness = a*g.dampness + math.Sqrt(1-a*a)*g.random.NormFloat64()
 	b := min(max(c.onTmax[d], -0.95), 0.95)
-	share := Month{WetAfterDry: g.wetAfterDry[d], WetAfterWet: g.wetAfterWet[d]}.wetShare()
-	x := c.mean[d] - share*c.wetter[d] + c.spread[d]*(b*zMax+math.Sqrt(1-b*b)*g.dampness)
+	x := c.mean[d] - g.wetShare[d]*c.wetter[d] + c.spread[d]*(b*zMax+math.Sqrt(1-b*b)*g.dampness)
 	if g.wet {
 		x += c.wetter[d]
 	}

@@ -65,10 +65,10 @@ func (n *Year) knowsHumidity() bool {
 // world climatologies.
 const WetMM = 0.2
 
-// wetShare is the long-run share of wet days of the two-state chain.
-func (m Month) wetShare() float64 {
-	return m.WetAfterDry / (1 + m.WetAfterDry - m.WetAfterWet)
-}
+// WetShare is the long-run share of wet days of the two-state chain.
+func (m *Month) WetShare() float64 { return wetShare(m.WetAfterDry, m.WetAfterWet) }
+
+func wetShare(afterDry, afterWet float64) float64 { return afterDry / (1 + afterDry - afterWet) }
 
 // monthDays are the lengths of the months of the generator's year, which has
 // 366 days; in other years its 29 February is passed over.

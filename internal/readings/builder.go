@@ -30,7 +30,6 @@ type builder struct {
 	beyond     [weather.Variables]int // values outside the limits
 	fahrenheit bool                   // temperatures were given in °F
 	lastDup    [2]int                 // line and date of the duplicate last listed
-
 }
 
 func newBuilder(o Options, formatName string) *builder {
@@ -46,8 +45,8 @@ type day struct {
 
 // at finds the place of a date, or why it can have none.
 func (b *builder) at(d calendar.Date, line int) (day, error) {
-	if b.options.knowsToday() && d > b.options.Today {
-		return day{}, fmt.Errorf("line %d: %s is after today, %s; a record holds only days that have been", line, d, b.options.Today)
+	if err := b.options.hasBeen(d, line); err != nil {
+		return day{}, err
 	}
 	y := d.Year()
 	block := b.blocks[y]
@@ -90,6 +89,24 @@ func (b *builder) put(at day, v weather.Variable, x float64, line int) {
 	x = b.clean(v, x, at.date, line, true)
 	at.block.value[v][at.index] = x
 	at.block.line[v][at.index] = int32(line)
+}
+
+// putOne stores one value of a day.
+func (b *builder) putOne(d calendar.Date, v weather.Variable, x float64, line int) error {
+	at, err := b.at(d, line)
+	if err != nil {
+		return err
+	}
+	b.put(at, v, x, line)
+	return nil
+}
+
+// noValues is a row without any.
+func noValues() (values [weather.Variables]float64) {
+	for v := range values {
+		values[v] = math.NaN()
+	}
+	return values
 }
 
 // putRow stores a whole day given in one row; NaN is a missing value.

@@ -24,9 +24,9 @@ var columnUnits = map[string]column{
 	"tmin_10c": {of: weather.Tmin, scale: 0.1}, "tmax_10c": {of: weather.Tmax, scale: 0.1}, // tenths of a degree
 	"rain_10mm": {of: weather.Rain, scale: 0.1}, "rain_cm": {of: weather.Rain, scale: 10},
 	"humidity_1": {of: weather.Humidity, scale: 100}, // a fraction
-	"sun_kwh_m2": {of: weather.Sunshine, scale: 3.6}, "sun_wh_m2": {of: weather.Sunshine, scale: 0.0036},
-	"wind_kmh": {of: weather.Wind, scale: 1 / 3.6}, "wind10m_kt": {of: weather.Wind, scale: weather.WindAt2M(metresPerKnot, weather.SynopticWindM)},
-	"wind10m_mph": {of: weather.Wind, scale: weather.WindAt2M(0.44704, weather.SynopticWindM)}, // a mile is 1609.344 m
+	"sun_kwh_m2": {of: weather.Sunshine, scale: 1000 * wattHours}, "sun_wh_m2": {of: weather.Sunshine, scale: wattHours},
+	"wind_kmh": {of: weather.Wind, scale: kilometresAnHour}, "wind10m_kt": {of: weather.Wind, scale: weather.WindAt2M(knots, weather.SynopticWindM)},
+	"wind10m_mph": {of: weather.Wind, scale: weather.WindAt2M(milesAnHour, weather.SynopticWindM)},
 }
 
 // dateColumns are the ways to give the day. A date such as 3/4/2001 cannot be
@@ -66,18 +66,8 @@ func columnNames() []string {
 // They may be separated by commas, semicolons (decimal commas then), tabs or
 // blanks; lines that begin with # are left out.
 func ReadColumns(r io.Reader, name string, columns Columns, options ...Options) (*weather.Record, *Report, error) {
-	var o Options
-	if len(options) > 0 {
-		o = options[0]
-	}
-	rec, report, err := readColumns(r, columns, o)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", name, plainError(err))
-	}
-	if rec.Name == "" {
-		rec.Name = name
-	}
-	return rec, report, nil
+	rec, report, err := readColumns(r, columns, theOptions(options))
+	return named(name, rec, report, err)
 }
 
 func readColumns(r io.Reader, columns Columns, o Options) (*weather.Record, *Report, error) {
@@ -176,11 +166,7 @@ func (c Columns) find(l *lines, t *table) (map[string]int, error) {
 }
 
 func headerOf(l *lines, t *table) ([]string, error) {
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil, errors.New("the file has no header; name its columns by number, date=#1,tmin_c=#2,tmax_c=#3")
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
 		}
@@ -188,6 +174,7 @@ func headerOf(l *lines, t *table) ([]string, error) {
 			return t.split(line, nil), nil
 		}
 	}
+	return nil, errors.New("the file has no header; name its columns by number, date=#1,tmin_c=#2,tmax_c=#3")
 }
 
 // place sets the table's columns up.

@@ -1,9 +1,7 @@
 package readings
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"time"
 
 	"haulm/internal/calendar"
@@ -25,11 +23,7 @@ const (
 
 func readDly(l *lines, b *builder) error {
 	b.rec.Source = ghcnMaker
-	for {
-		line, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
+	for line, err := range l.rest() {
 		if err != nil {
 			return err
 		}
@@ -40,22 +34,23 @@ func readDly(l *lines, b *builder) error {
 			return err
 		}
 	}
+	return nil
 }
 
 func (b *builder) dlyLine(line []byte, l *lines) error {
 	if len(line) < dlyDays {
-		return b.dlyShort(l)
+		return l.short(b, shortMonth)
 	}
 	if err := b.station(string(line[:11]), l.n); err != nil {
 		return err
 	}
-	v, ok := ghcnElement(line[17:21])
+	v, ok := GHCNElement(string(line[17:21]))
 	if !ok {
 		return nil
 	}
 	// The last day's three flags may be blank, and blanks at line ends get lost.
 	if len(line) < dlyDays+30*dlyDay+5 {
-		return b.dlyShort(l)
+		return l.short(b, shortMonth)
 	}
 	y, okY := digits(line[11:15])
 	m, okM := digits(line[15:17])
@@ -77,13 +72,7 @@ func (b *builder) dlyLine(line []byte, l *lines) error {
 	return nil
 }
 
-func (b *builder) dlyShort(l *lines) error {
-	if l.cut {
-		return l.half()
-	}
-	b.report.reject(l.n, calendar.None, "the line is too short for a month of days: left out")
-	return nil
-}
+const shortMonth = "the line is too short for a month of days"
 
 func (b *builder) dlyValue(cell []byte, v weather.Variable, d calendar.Date, line int) error {
 	x, ok := integer(cell[:5])
@@ -98,16 +87,13 @@ func (b *builder) dlyValue(cell []byte, v weather.Variable, d calendar.Date, lin
 		b.report.FlagsFailed++
 		return nil
 	}
-	at, err := b.at(d, line)
-	if err != nil {
-		return err
-	}
-	b.put(at, v, weather.Round1(float64(x)*ghcnTenths), line)
-	return nil
+	return b.putOne(d, v, weather.Round1(float64(x)*ghcnTenths), line)
 }
 
-func ghcnElement(name []byte) (weather.Variable, bool) {
-	switch string(name) {
+// GHCNElement is the variable of an element of GHCN-Daily, if it is one that is
+// read: TMIN, TMAX or PRCP.
+func GHCNElement(name string) (weather.Variable, bool) {
+	switch name {
 	case "TMIN":
 		return weather.Tmin, true
 	case "TMAX":

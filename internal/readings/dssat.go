@@ -1,9 +1,7 @@
 package readings
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -21,11 +19,7 @@ func readDSSAT(l *lines, b *builder) error {
 	b.rec.Source = "DSSAT weather file"
 	var header []dssatColumn
 	windM := math.NaN()
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return err
 		}
@@ -50,6 +44,7 @@ func readDSSAT(l *lines, b *builder) error {
 			}
 		}
 	}
+	return nil
 }
 
 type dssatColumn struct {
@@ -98,28 +93,28 @@ func (c dssatColumn) number(line string) float64 {
 
 // dssatStation takes in the place and gives the height of the anemometer.
 func (b *builder) dssatStation(header []dssatColumn, line string) (windM float64) {
-	lat, lon, elev := math.NaN(), math.NaN(), math.NaN()
+	site := weather.Site{LatDeg: math.NaN(), LonDeg: math.NaN(), ElevM: math.NaN()}
 	windM = math.NaN()
 	for _, c := range header {
 		switch c.name {
 		case "INSI":
 			b.rec.Station = c.cut(line)
 		case "LAT":
-			lat = c.number(line)
+			site.LatDeg = c.number(line)
 		case "LONG":
-			lon = c.number(line)
+			site.LonDeg = c.number(line)
 		case "ELEV":
-			elev = c.number(line)
+			site.ElevM = c.number(line)
 		case "WNDHT":
 			windM = c.number(line)
 		}
 	}
-	if math.Abs(lat) <= 90 && math.Abs(lon) <= 180 {
-		b.rec.Site.LatDeg, b.rec.Site.LonDeg = lat, lon
+	if site.OnEarth() {
+		b.rec.Site.LatDeg, b.rec.Site.LonDeg = site.LatDeg, site.LonDeg
 		b.report.HasSite = true
 	}
-	if math.Abs(elev) < 9000 {
-		b.rec.Site.ElevM = elev
+	if isHeight(site.ElevM) {
+		b.rec.Site.ElevM = site.ElevM
 	}
 	return windM
 }
@@ -130,10 +125,7 @@ func (b *builder) dssatDay(header []dssatColumn, line string, n int, windM float
 		b.report.reject(n, calendar.None, err.Error()+": left out")
 		return nil
 	}
-	var values [weather.Variables]float64
-	for v := range values {
-		values[v] = math.NaN()
-	}
+	values := noValues()
 	for _, c := range header[1:] {
 		x := c.number(line)
 		switch c.name {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -25,11 +24,7 @@ type Part struct {
 // values gathered over several days are left out and counted, a rain gauge
 // read after several days gives its days their shares.
 func ReadParts(parts []Part, options ...Options) (*weather.Record, *Report, error) {
-	var o Options
-	if len(options) > 0 {
-		o = options[0]
-	}
-	b := newBuilder(o, "")
+	b := newBuilder(theOptions(options), "")
 	given := map[weather.Variable]string{}
 	for _, p := range parts {
 		v, err := readPart(p.In, b)
@@ -81,10 +76,10 @@ func refusePart(*lines, *builder) error {
 // (STAID,) SOUID, DATE, TX, Q_TX and a line a day; quality 0 valid, 1 suspect,
 // 9 missing.
 var (
-	ecadHead    = regexp.MustCompile(`(?s)^\s*EUROPEAN CLIMATE ASSESSMENT.*\bSOUID`)
-	ecadColumns = regexp.MustCompile(`^(STAID\s*,)?\s*SOUID\s*,\s*DATE\s*,\s*([A-Z]{2})\s*,\s*Q_[A-Z]{2}\s*$`)
-	ecadUnit    = regexp.MustCompile(`^\d+-\d+\s+([A-Z]{2})\s*:.*\bin\s+(.*)$`)
-	ecadStation = regexp.MustCompile(`\bstation\s+(.*?)\s*\(STAID:\s*(\d+)\)`)
+	ecadHead    = newPattern(`(?s)^\s*EUROPEAN CLIMATE ASSESSMENT.*\bSOUID`)
+	ecadColumns = newPattern(`^(STAID\s*,)?\s*SOUID\s*,\s*DATE\s*,\s*([A-Z]{2})\s*,\s*Q_[A-Z]{2}\s*$`)
+	ecadUnit    = newPattern(`^\d+-\d+\s+([A-Z]{2})\s*:.*\bin\s+(.*)$`)
+	ecadStation = newPattern(`\bstation\s+(.*?)\s*\(STAID:\s*(\d+)\)`)
 )
 
 // ecadElements are the elements that are read and the unit that each must
@@ -120,11 +115,7 @@ func readECAD(l *lines, b *builder) (weather.Variable, error) {
 // ecadPreface reads to the header and gives the element and its unit.
 func (b *builder) ecadPreface(l *lines) (name, unit string, err error) {
 	units := map[string]string{}
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return "", "", errors.New("the file ends before its first day; it was cut off: fetch it again")
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return "", "", err
 		}
@@ -140,9 +131,10 @@ func (b *builder) ecadPreface(l *lines) (name, unit string, err error) {
 				return "", "", err
 			}
 			b.rec.Name = m[1]
-			b.rec.Source = "ECA&D, free with its source acknowledged (Klein Tank et al. 2002)"
+			b.rec.Source = ecadSource
 		}
 	}
+	return "", "", errNoDay
 }
 
 // plainUnit brings the ways of writing a unit to one.
@@ -158,11 +150,7 @@ const (
 
 func (b *builder) ecadDays(l *lines, v weather.Variable, scale float64) error {
 	var f []string
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return err
 		}
@@ -171,10 +159,9 @@ func (b *builder) ecadDays(l *lines, v weather.Variable, scale float64) error {
 		}
 		f = splitCSV(string(raw), f[:0])
 		if len(f) < 4 {
-			if l.cut {
-				return l.half()
+			if err := l.short(b, "fewer than four columns"); err != nil {
+				return err
 			}
-			b.report.reject(l.n, calendar.None, "fewer than four columns: left out")
 			continue
 		}
 		n := len(f) // date, value and quality are the last three
@@ -194,6 +181,7 @@ func (b *builder) ecadDays(l *lines, v weather.Variable, scale float64) error {
 			}
 		}
 	}
+	return nil
 }
 
 // tidy takes the binary dust off what was written in tenths.
@@ -202,15 +190,6 @@ func tidy(x float64, v weather.Variable) float64 {
 		return weather.Round1(x)
 	}
 	return x
-}
-
-func (b *builder) putOne(d calendar.Date, v weather.Variable, x float64, line int) error {
-	at, err := b.at(d, line)
-	if err != nil {
-		return err
-	}
-	b.put(at, v, x, line)
-	return nil
 }
 
 // bomElements are the Bureau's columns, by what their names begin with.
@@ -237,18 +216,14 @@ func readBoM(l *lines, b *builder) (weather.Variable, error) {
 		}
 	}
 	if v < 0 {
-		return 0, fmt.Errorf("its sixth column is none of maximum temperature (Degree C), minimum temperature (Degree C), rainfall amount (millimetres) and daily global solar exposure (MJ/m*m)")
+		return 0, errors.New("its sixth column is none of maximum temperature (Degree C), minimum temperature (Degree C), rainfall amount (millimetres) and daily global solar exposure (MJ/m*m)")
 	}
 	b.rec.Source = "Australian Bureau of Meteorology"
 	t := newTable()
 	t.fields = min(len(header), 6)
 	t.date = partsDate(2, 3, 4)
 	var f []string
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return v, nil
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return 0, err
 		}
@@ -257,16 +232,15 @@ func readBoM(l *lines, b *builder) (weather.Variable, error) {
 		}
 		f = splitCSV(string(raw), f[:0])
 		if len(f) < t.fields {
-			if l.cut {
-				return 0, l.half()
-			}
-			b.report.reject(l.n, calendar.None, "fewer columns than the header: left out")
-			continue
+			err = l.short(b, "fewer columns than the header")
+		} else {
+			err = b.bomDay(f, v, &t, l.n)
 		}
-		if err := b.bomDay(f, v, &t, l.n); err != nil {
+		if err != nil {
 			return 0, err
 		}
 	}
+	return v, nil
 }
 
 // mostGathered is how many days one reading of a gauge may stand for.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"haulm/internal/weather"
@@ -15,10 +14,10 @@ import (
 // here and in the format's name, so that a reader can object.
 var (
 	// londonHead: London Heathrow, °C, mm, global radiation in W/m2.
-	londonHead = regexp.MustCompile(`^date,cloud_cover,sunshine,global_radiation,max_temp,mean_temp,min_temp,precipitation,pressure,snow_depth\r?\n`)
+	londonHead = newPattern(`^date,cloud_cover,sunshine,global_radiation,max_temp,mean_temp,min_temp,precipitation,pressure,snow_depth\r?\n`)
 	// sheetHead: 18 stations side by side: °C, precipitation in cm, humidity
 	// as a fraction, radiation in 100 W/m2, wind in m/s.
-	sheetHead = regexp.MustCompile(`^DATE,MONTH,[A-Z_]+_(cloud_cover|wind_speed|humidity|pressure|global_radiation|precipitation|temp_mean)[,\r\n]`)
+	sheetHead = newPattern(`^DATE,MONTH,[A-Z_]+_(cloud_cover|wind_speed|humidity|pressure|global_radiation|precipitation|temp_mean)[,\r\n]`)
 )
 
 const ecadSource = "ECA&D, free with its source acknowledged (Klein Tank et al. 2002)"
@@ -69,19 +68,15 @@ func sheetStations(names []string) []string {
 	return stations
 }
 
+// ErrNoSheet is what ReadSheet's error wraps for a file of another kind.
+var ErrNoSheet = errors.New("this is not the sheet of stations side by side that can be read with a station's name")
+
 // ReadSheet reads one station of the sheet of 18 ECA&D stations side by side.
 // Its gaps were filled by its maker with the mean of the column: they cannot
 // be told from measured days.
 func ReadSheet(r io.Reader, name, station string, options ...Options) (*weather.Record, *Report, error) {
-	var o Options
-	if len(options) > 0 {
-		o = options[0]
-	}
-	rec, report, err := readSheet(r, station, o)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", name, plainError(err))
-	}
-	return rec, report, nil
+	rec, report, err := readSheet(r, station, theOptions(options))
+	return named(name, rec, report, err)
 }
 
 func readSheet(r io.Reader, station string, o Options) (*weather.Record, *Report, error) {
@@ -90,7 +85,7 @@ func readSheet(r io.Reader, station string, o Options) (*weather.Record, *Report
 		return nil, nil, err
 	}
 	if !sheetHead.MatchString(head) {
-		return nil, nil, errors.New("this is not the sheet of stations side by side that can be read with a station's name")
+		return nil, nil, ErrNoSheet
 	}
 	names, err := sheetNames(l)
 	if err != nil {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -19,18 +18,17 @@ import (
 // of the reference folder).
 const (
 	epwYear, epwMonth, epwDay, epwHour = 0, 1, 2, 3
-	epwTemp, epwHumidity               = 6, 8   // °C, missing 99.9; %, missing 999
-	epwSun                             = 13     // Wh/m2, missing 9999
-	epwWind                            = 21     // m/s at 10 m, missing 999
-	epwRain                            = 33     // mm, missing 999; absent in old files
-	epwFewest                          = 22     // columns
-	wattHours                          = 0.0036 // Wh/m2 -> MJ/m2
+	epwTemp, epwHumidity               = 6, 8 // °C, missing 99.9; %, missing 999
+	epwSun                             = 13   // Wh/m2, missing 9999
+	epwWind                            = 21   // m/s at 10 m, missing 999
+	epwRain                            = 33   // mm, missing 999; absent in old files
+	epwFewest                          = 22   // columns
 )
 
 var (
-	epwHead = regexp.MustCompile(`^LOCATION,`)
+	epwHead = newPattern(`^LOCATION,`)
 	// epwTypical are the names of the collections of typical years.
-	epwTypical = regexp.MustCompile(`(?i)tmy|iwec|wyec|cwec|typical|\btry\b|\bdry\b|csws|swera|cityuhk|ishrae|nzemr`)
+	epwTypical = newPattern(`(?i)tmy|iwec|wyec|cwec|typical|\btry\b|\bdry\b|csws|swera|cityuhk|ishrae|nzemr`)
 )
 
 // readEPW takes an EPW of days that have been as a daily record.
@@ -90,14 +88,14 @@ func (h *hourBuilder) epwLocation(l *lines) (collection string, err error) {
 	if len(f) < 10 {
 		return "", errors.New("the first line, LOCATION, has fewer than ten columns; it was cut off: fetch the file again")
 	}
-	lat, err1 := strconv.ParseFloat(f[6], 64)
-	lon, err2 := strconv.ParseFloat(f[7], 64)
-	elev, err3 := strconv.ParseFloat(f[9], 64)
-	if err1 != nil || err2 != nil || err3 != nil || !(math.Abs(lat) <= 90) || !(math.Abs(lon) <= 180) || !(math.Abs(elev) < 9000) {
+	site, okPlace := placeOf(f[6], f[7])
+	elevM, okHeight := heightOf(f[9])
+	if !okPlace || !okHeight {
 		return "", errors.New("the first line, LOCATION, does not give latitude, longitude and height as numbers in its columns 7, 8 and 10")
 	}
 	h.hourly.Name, h.hourly.Station, h.hourly.Source = f[1], f[5], "EPW file, "+f[4]
-	h.hourly.Site = weather.Site{LatDeg: lat, LonDeg: lon, ElevM: elev}
+	site.ElevM = elevM
+	h.hourly.Site = site
 	h.report.HasSite = true
 	return f[4], nil
 }
@@ -134,11 +132,7 @@ func epwRows(l *lines, b *builder) ([]epwRow, error) {
 	var rows []epwRow
 	var f []string
 	columns := epwFewest
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return rows, nil
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
 		}
@@ -164,6 +158,7 @@ func epwRows(l *lines, b *builder) ([]epwRow, error) {
 		}
 		rows = append(rows, row)
 	}
+	return rows, nil
 }
 
 func epwHourOf(f []string, line int) (epwRow, error) {

@@ -3,9 +3,7 @@ package readings
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -51,11 +49,7 @@ func readKNMI(l *lines, b *builder) error {
 
 // findHeader skips to the header and gives its names.
 func findHeader(l *lines, is func(line string) bool) ([]string, error) {
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil, errors.New("the file ends before its first day; it was cut off: fetch it again")
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
 		}
@@ -63,7 +57,10 @@ func findHeader(l *lines, is func(line string) bool) ([]string, error) {
 			return splitCSV(line, nil), nil
 		}
 	}
+	return nil, errNoDay
 }
+
+var errNoDay = errors.New("the file ends before its first day; it was cut off: fetch it again")
 
 // place finds the columns by name; a row must reach the last of them.
 func (t *table) place(names []string, units map[string]column) {
@@ -77,17 +74,19 @@ func (t *table) place(names []string, units map[string]column) {
 }
 
 var (
-	metEireannName   = regexp.MustCompile(`(?i)^station name:\s*(.*?)\s*$`)
-	metEireannHeight = regexp.MustCompile(`(?i)^station height:\s*(-?[\d.]+)`)
-	metEireannPlace  = regexp.MustCompile(`(?i)^latitude:\s*(-?[\d.]+)\s*,\s*longitude:\s*(-?[\d.]+)`)
-	dayMonthYear     = regexp.MustCompile(`^(\d{1,2})-([A-Za-z]{3})-(\d{4}|\d{2})$`)
+	metEireannName   = newPattern(`(?i)^station name:\s*(.*?)\s*$`)
+	metEireannHeight = newPattern(`(?i)^station height:\s*(-?[\d.]+)`)
+	metEireannPlace  = newPattern(`(?i)^latitude:\s*(-?[\d.]+)\s*,\s*longitude:\s*(-?[\d.]+)`)
+	dayMonthYear     = newPattern(`^(\d{1,2})-([A-Za-z]{3})-(\d{4}|\d{2})$`)
 )
+
+const metEireannMaker = "Met Éireann, CC BY 4.0"
 
 // readMetEireann reads the Irish service's daily CSV with or without its
 // heading: °C, mm, wind in knots, g_rad in J/cm2 (its key), dates such as
 // 01-jan-1942 or, in some copies, 01-Jan-42.
 func readMetEireann(l *lines, b *builder) error {
-	b.rec.Source = "Met Éireann, CC BY 4.0"
+	b.rec.Source = metEireannMaker
 	names, err := findHeader(l, func(line string) bool {
 		b.metEireannHeading(line)
 		return metEireannHead.MatchString(line)
@@ -102,7 +101,7 @@ func readMetEireann(l *lines, b *builder) error {
 	t.place(names, map[string]column{
 		"mintp": {of: weather.Tmin, scale: 1}, "maxtp": {of: weather.Tmax, scale: 1}, "rain": {of: weather.Rain, scale: 1},
 		"g_rad": {of: weather.Sunshine, scale: joulesPerCM2},
-		"wdsp":  {of: weather.Wind, scale: weather.WindAt2M(1852.0/3600, weather.SynopticWindM)}, // a knot is 1852 m an hour
+		"wdsp":  {of: weather.Wind, scale: weather.WindAt2M(knots, weather.SynopticWindM)},
 	})
 	t.date = b.dayMonthYear
 	return t.read(l, b)
@@ -116,10 +115,8 @@ func (b *builder) metEireannHeading(line string) {
 		b.rec.Site.ElevM, _ = strconv.ParseFloat(m[1], 64)
 	}
 	if m := metEireannPlace.FindStringSubmatch(line); m != nil {
-		lat, err1 := strconv.ParseFloat(m[1], 64)
-		lon, err2 := strconv.ParseFloat(m[2], 64)
-		if err1 == nil && err2 == nil && math.Abs(lat) <= 90 && math.Abs(lon) <= 180 {
-			b.rec.Site.LatDeg, b.rec.Site.LonDeg = lat, lon
+		if site, ok := placeOf(m[1], m[2]); ok {
+			b.rec.Site.LatDeg, b.rec.Site.LonDeg = site.LatDeg, site.LonDeg
 			b.report.HasSite = true
 		}
 	}

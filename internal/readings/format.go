@@ -1,9 +1,7 @@
 package readings
 
 import (
-	"bytes"
 	"errors"
-	"regexp"
 	"strings"
 )
 
@@ -38,14 +36,14 @@ func formats() []format {
 }
 
 var (
-	dlyHead        = regexp.MustCompile(`^[A-Z]{2}[A-Z0-9_-]{9}\d{6}[A-Z0-9]{4}[ 0-9-]{5}`)
-	nceiLongHead   = regexp.MustCompile(`^(ID,DATE,ELEMENT,|"?[A-Z]{2}[A-Z0-9_-]{9}"?,"?\d{8}"?,"?[A-Z0-9]{4}"?,)`)
-	nceiWideHead   = regexp.MustCompile(`^"?STATION"?,"?DATE"?,"?LATITUDE"?,"?LONGITUDE"?,"?ELEVATION"?,"?NAME"?,`)
-	knmiHead       = regexp.MustCompile(`(?s)(KNMI|(?i:Koninklijk Nederlands)).*YYYYMMDD`)
-	metEireannHead = regexp.MustCompile(`(?im)^date,.*\bmaxtp,.*\bmintp,`)
-	dssatHead      = regexp.MustCompile(`(?m)^[*$]WEATHER`)
-	bomHead        = regexp.MustCompile(`^Product code,.*Bureau of Meteorology station number,`)
-	senamhiHead    = regexp.MustCompile(`^\s*(1[89]|20)\d\d\s+\d{1,2}\s+\d{1,2}(\s+-?\d+(\.\d+)?){3}\s*[\r\n]`)
+	dlyHead        = newPattern(`^[A-Z]{2}[A-Z0-9_-]{9}\d{6}[A-Z0-9]{4}[ 0-9-]{5}`)
+	nceiLongHead   = newPattern(`^(ID,DATE,ELEMENT,|"?[A-Z]{2}[A-Z0-9_-]{9}"?,"?\d{8}"?,"?[A-Z0-9]{4}"?,)`)
+	nceiWideHead   = newPattern(`^"?STATION"?,"?DATE"?,"?LATITUDE"?,"?LONGITUDE"?,"?ELEVATION"?,"?NAME"?,`)
+	knmiHead       = newPattern(`(?s)(KNMI|(?i:Koninklijk Nederlands)).*YYYYMMDD`)
+	metEireannHead = newPattern(`(?im)^date,.*\bmaxtp,.*\bmintp,`)
+	dssatHead      = newPattern(`(?m)^[*$]WEATHER`)
+	bomHead        = newPattern(`^Product code,.*Bureau of Meteorology station number,`)
+	senamhiHead    = newPattern(`^\s*(1[89]|20)\d\d\s+\d{1,2}\s+\d{1,2}(\s+-?\d+(\.\d+)?){3}\s*[\r\n]`)
 )
 
 // plainHead: a first line that is not a comment and holds letters.
@@ -60,8 +58,8 @@ func plainHead(head string) bool {
 	return true
 }
 
-func formatOf(head []byte) (format, error) {
-	text := string(bytes.TrimLeft(head, " \t\r\n"))
+func formatOf(head string) (format, error) {
+	text := strings.TrimLeft(head, " \t\r\n")
 	for _, f := range formats() {
 		if f.sniff(text) {
 			return f, nil

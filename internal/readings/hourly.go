@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -57,25 +56,9 @@ func readHourly(r io.Reader, o HourlyOptions) (*weather.Hourly, *Report, error) 
 	return nil, nil, errors.New("this is no hourly weather that can be read; give an EPW file, the hourly CSV of Met Éireann, or a CSV that starts date,temp_c,rh_pct,rain_mm")
 }
 
-// open unpacks a file and shows its beginning.
-func open(r io.Reader) (*lines, string, error) {
-	in, err := unpack(r)
-	if err != nil {
-		return nil, "", err
-	}
-	head, err := in.Peek(headBytes)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return nil, "", err
-	}
-	if err := checkText(head); err != nil {
-		return nil, "", err
-	}
-	return &lines{in: in}, string(head), nil
-}
-
 var hourlyFormats = []struct {
 	name  string
-	sniff *regexp.Regexp
+	sniff pattern
 	read  func(l *lines, b *builder, station string) (*hourRun, error)
 }{
 	{"EPW hourly", epwHead, func(l *lines, b *builder, _ string) (*hourRun, error) { return epwHours(l, b) }},
@@ -84,8 +67,8 @@ var hourlyFormats = []struct {
 }
 
 var (
-	irishHourHead = regexp.MustCompile(`(?im)^date,(ind,)?rain,(ind,)?temp,`)
-	hourCSVHead   = regexp.MustCompile(`(?i)^("?station"?,)?"?date"?,([^\r\n]*,)?"?temp_[cf]"?(,|\r?\n)`)
+	irishHourHead = newPattern(`(?im)^date,(ind,)?rain,(ind,)?temp,`)
+	hourCSVHead   = newPattern(`(?i)^("?station"?,)?"?date"?,([^\r\n]*,)?"?temp_[cf]"?(,|\r?\n)`)
 )
 
 // readHours is how both CSV forms become a daily record.
@@ -105,13 +88,11 @@ type hourColumn struct {
 	scale, shift float64
 }
 
-const metresPerKnot = 1852.0 / 3600 // m/s; a knot is 1852 m an hour
-
 var hourColumns = map[string]hourColumn{
 	"temp_c": {hourTemp, 1, 0}, "temp_f": {hourTemp, 5.0 / 9, -32},
 	"rh_pct": {hourHumidity, 1, 0}, "rh_pc": {hourHumidity, 1, 0}, "humidity_pc": {hourHumidity, 1, 0},
 	"rain_mm": {hourRain, 1, 0}, "rain_in": {hourRain, 25.4, 0},
-	"wind_ms": {hourWind, weather.WindAt2M(1, weather.SynopticWindM), 0}, "wind_kt": {hourWind, weather.WindAt2M(metresPerKnot, weather.SynopticWindM), 0},
+	"wind_ms": {hourWind, weather.WindAt2M(1, weather.SynopticWindM), 0}, "wind_kt": {hourWind, weather.WindAt2M(knots, weather.SynopticWindM), 0},
 	"sun_w_m2": {hourSun, wattHours, 0},
 }
 
@@ -130,7 +111,7 @@ func irishHours(l *lines, b *builder, _ string) (*hourRun, error) {
 		return nil, err
 	}
 	h := newHourBuilder(b)
-	h.hourly.Source, h.hourly.Name, h.hourly.Site = "Met Éireann, CC BY 4.0", b.rec.Name, b.rec.Site
+	h.hourly.Source, h.hourly.Name, h.hourly.Site = metEireannMaker, b.rec.Name, b.rec.Site
 	return h.rows(l, names, irishColumns, "")
 }
 
@@ -167,11 +148,7 @@ func (h *hourBuilder) rows(l *lines, names []string, known map[string]hourColumn
 		return nil, errors.New("the header has no column date; start the file with date,temp_c,rh_pct,rain_mm")
 	}
 	var f []string
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return h.finishStation(station)
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
 		}
@@ -180,10 +157,9 @@ func (h *hourBuilder) rows(l *lines, names []string, known map[string]hourColumn
 		}
 		f = splitCSV(string(raw), f[:0])
 		if len(f) < len(names) {
-			if l.cut {
-				return nil, l.half()
+			if err := l.short(h.builder, fewerThanHeader(len(f))); err != nil {
+				return nil, err
 			}
-			h.report.reject(l.n, calendar.None, fmt.Sprintf("%d columns where the header has more: left out", len(f)))
 			continue
 		}
 		if other, err := h.otherStation(f, stationAt, station); err != nil || other {
@@ -196,6 +172,7 @@ func (h *hourBuilder) rows(l *lines, names []string, known map[string]hourColumn
 			return nil, err
 		}
 	}
+	return h.finishStation(station)
 }
 
 // otherStation says whether a row is of another station than is wanted.

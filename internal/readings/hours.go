@@ -24,7 +24,7 @@ const (
 
 // hourLimits bound an hour's value. Rain: the hour's record is 305 mm (WMO
 // extremes archive, from memory). Radiation: the sun sends 1,361 W/m2 to the
-// top of the air, 4.9 MJ/m2 an hour. The others as for a day, see limits.
+// top of the air, 4.9 MJ/m2 an hour. The others as for a day, see weather.Limits.
 var hourLimits = [hourVariables]weather.Limit{
 	hourTemp:     weather.Limits[weather.Tmin],
 	hourHumidity: weather.Limits[weather.Humidity],
@@ -60,8 +60,8 @@ func newHourBuilder(b *builder) *hourBuilder {
 
 // putHour stores the hour of day d that ends at hour, 1 to 24.
 func (h *hourBuilder) putHour(d calendar.Date, hour, line int, values [hourVariables]float64) error {
-	if h.options.knowsToday() && d > h.options.Today {
-		return fmt.Errorf("line %d: %s is after today, %s; a record holds only days that have been", line, d, h.options.Today)
+	if err := h.options.hasBeen(d, line); err != nil {
+		return err
 	}
 	if len(h.years) == 0 {
 		h.from, h.to = d, d

@@ -6,6 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
+
+	"haulm/internal/calendar"
 )
 
 const (
@@ -42,6 +45,29 @@ func (l *lines) next() ([]byte, error) {
 		return nil, errBinary
 	}
 	return bytes.TrimRight(line, "\r\n\x1a"), nil
+}
+
+// rest hands out the lines that are left, each as next does. After an error
+// there is none.
+func (l *lines) rest() iter.Seq2[[]byte, error] {
+	return func(yield func([]byte, error) bool) {
+		for {
+			line, err := l.next()
+			if errors.Is(err, io.EOF) || !yield(line, err) || err != nil {
+				return
+			}
+		}
+	}
+}
+
+// short deals with a line that lacks some of what it should hold: the file's
+// last was cut off, any other is left out.
+func (l *lines) short(b *builder, what string) error {
+	if l.cut {
+		return l.half()
+	}
+	b.report.reject(l.n, calendar.None, what+": left out")
+	return nil
 }
 
 // half is the error for a last line that stops in the middle.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -35,9 +34,9 @@ type Monthly struct {
 // missing, * estimated, # another sunshine recorder, "Provisional" after the
 // newest. Some copies are separated by tabs and have a header of words.
 var (
-	monthlyHead = regexp.MustCompile(`(?is)^[^\n]*\n?.*?\byyyy\s+mm\s+tmax\s+tmin\s+af\s+rain|^year\tmonth\ttmax\ttmin\tfrostdays\trainfall`)
-	monthlySite = regexp.MustCompile(`(?i)lat\s+(-?[\d.]+)\s+lon\s+(-?[\d.]+)\s*,\s*(-?[\d.]+)\s*m`)
-	monthlyRow  = regexp.MustCompile(`^\s*\d{4}\s+\d{1,2}\s`)
+	monthlyHead = newPattern(`(?is)^[^\n]*\n?.*?\byyyy\s+mm\s+tmax\s+tmin\s+af\s+rain|^year\tmonth\ttmax\ttmin\tfrostdays\trainfall`)
+	monthlySite = newPattern(`(?i)lat\s+(-?[\d.]+)\s+lon\s+(-?[\d.]+)\s*,\s*(-?[\d.]+)\s*m`)
+	monthlyRow  = newPattern(`^\s*\d{4}\s+\d{1,2}\s`)
 )
 
 func refuseMonthly(*lines, *builder) error {
@@ -67,15 +66,11 @@ func readMonthly(r io.Reader) (*Monthly, error) {
 		return nil, errors.New("this is no monthly series with a header yyyy mm tmax tmin af rain")
 	}
 	m := &Monthly{}
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			break
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
 		}
-		line := strings.TrimRight(string(raw), "\r")
+		line := string(raw)
 		if !monthlyRow.MatchString(line) {
 			m.heading(line, l.n)
 			continue
@@ -104,11 +99,11 @@ func (m *Monthly) heading(line string, n int) {
 	if found == nil {
 		return
 	}
-	lat, err1 := strconv.ParseFloat(found[1], 64)
-	lon, err2 := strconv.ParseFloat(found[2], 64)
-	elev, err3 := strconv.ParseFloat(found[3], 64)
-	if err1 == nil && err2 == nil && err3 == nil && math.Abs(lat) <= 90 && math.Abs(lon) <= 180 && math.Abs(elev) < 9000 {
-		m.Site = weather.Site{LatDeg: lat, LonDeg: lon, ElevM: elev}
+	site, okPlace := placeOf(found[1], found[2])
+	elevM, okHeight := heightOf(found[3])
+	if okPlace && okHeight {
+		site.ElevM = elevM
+		m.Site = site
 	}
 }
 

@@ -3,7 +3,6 @@ package readings
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -19,11 +18,7 @@ import (
 func readNCEILong(l *lines, b *builder) error {
 	b.rec.Source = ghcnMaker
 	var row []string
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return err
 		}
@@ -32,23 +27,22 @@ func readNCEILong(l *lines, b *builder) error {
 		}
 		row = splitCSV(string(raw), row[:0])
 		if len(row) < 7 {
-			if l.cut {
-				return l.half()
-			}
-			b.report.reject(l.n, calendar.None, "fewer than seven columns: left out")
-			continue
+			err = l.short(b, "fewer than seven columns")
+		} else {
+			err = b.nceiValue(row, l.n)
 		}
-		if err := b.nceiValue(row, l.n); err != nil {
+		if err != nil {
 			return err
 		}
 	}
+	return nil
 }
 
 func (b *builder) nceiValue(row []string, line int) error {
 	if err := b.station(row[0], line); err != nil {
 		return err
 	}
-	v, ok := ghcnElement([]byte(row[2]))
+	v, ok := GHCNElement(row[2])
 	if !ok {
 		return nil
 	}
@@ -69,12 +63,7 @@ func (b *builder) nceiValue(row []string, line int) error {
 		b.report.FlagsFailed++
 		return nil
 	}
-	at, err := b.at(d, line)
-	if err != nil {
-		return err
-	}
-	b.put(at, v, weather.Round1(float64(x)*ghcnTenths), line)
-	return nil
+	return b.putOne(d, v, weather.Round1(float64(x)*ghcnTenths), line)
 }
 
 // readNCEIWide reads the files of NCEI's daily-summaries access folder: a row
@@ -117,7 +106,7 @@ func newWide(names []string) (*wide, error) {
 	}
 	for i, name := range names {
 		element, isAttributes := strings.CutSuffix(name, "_ATTRIBUTES")
-		v, ok := ghcnElement([]byte(element))
+		v, ok := GHCNElement(element)
 		switch {
 		case !ok:
 		case isAttributes:
@@ -158,16 +147,12 @@ func (w *wide) row(row []string, line int) error {
 }
 
 func (w *wide) site(row []string) {
-	lat, err1 := strconv.ParseFloat(row[2], 64)
-	lon, err2 := strconv.ParseFloat(row[3], 64)
-	if err1 != nil || err2 != nil || !(math.Abs(lat) <= 90) || !(math.Abs(lon) <= 180) {
+	site, ok := placeOf(row[2], row[3])
+	if !ok {
 		return
 	}
-	elev, err := strconv.ParseFloat(row[4], 64)
-	if err != nil || !(math.Abs(elev) < 9000) {
-		elev = 0
-	}
-	w.b.rec.Site = weather.Site{LatDeg: lat, LonDeg: lon, ElevM: elev}
+	site.ElevM, _ = heightOf(row[4])
+	w.b.rec.Site = site
 	w.b.rec.Name = row[5]
 	w.b.report.HasSite = true
 }

@@ -3,7 +3,6 @@ package readings
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -42,12 +41,17 @@ var plainColumns = map[string]column{
 	"rh_pc": {of: weather.Humidity, scale: 1}, "rh_pct": {of: weather.Humidity, scale: 1},
 
 	"wind_ms": {of: weather.Wind, scale: 1}, "wind2m_ms": {of: weather.Wind, scale: 1}, "wind2m_mean_ms": {of: weather.Wind, scale: 1},
-	"wind10m_ms": {of: weather.Wind, scale: weather.WindAt2M(1, 10)}, "wind10m_kmh": {of: weather.Wind, scale: weather.WindAt2M(1/3.6, 10)},
+	"wind10m_ms": {of: weather.Wind, scale: weather.WindAt2M(1, weather.SynopticWindM)}, "wind10m_kmh": {of: weather.Wind, scale: weather.WindAt2M(kilometresAnHour, weather.SynopticWindM)},
 }
 
+// Units that files are written in, in ours: MJ/m2, m/s.
 const (
-	joulesPerCM2 = 0.01   // J/cm2 -> MJ/m2
-	wattsPerM2   = 0.0864 // a day's mean W/m2 -> MJ/m2 a day
+	joulesPerCM2     = 0.01          // J/cm2
+	wattsPerM2       = 0.0864        // a day's mean, W/m2
+	wattHours        = 0.0036        // Wh/m2
+	knots            = 1852.0 / 3600 // a knot is 1852 m an hour
+	kilometresAnHour = 1 / 3.6
+	milesAnHour      = 0.44704 // a mile is 1609.344 m
 )
 
 // unitless are names people give to columns that need a unit.
@@ -73,11 +77,7 @@ func readPlain(l *lines, b *builder) error {
 // plainPreface reads the comments at the top and gives the header's names.
 func plainPreface(l *lines, b *builder) ([]string, error) {
 	var site [3]bool
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil, errors.New("the file holds only comments; " + rightHeader)
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
 		}
@@ -93,6 +93,7 @@ func plainPreface(l *lines, b *builder) ([]string, error) {
 			return nil, err
 		}
 	}
+	return nil, errors.New("the file holds only comments; " + rightHeader)
 }
 
 func headerNames(line string) ([]string, error) {
@@ -130,7 +131,7 @@ func (b *builder) remark(text string, line int, site *[3]bool) error {
 		return remarkNumber(&b.rec.Site.LonDeg, value, line, "lon", 180)
 	case "elev_m":
 		site[2] = true
-		return remarkNumber(&b.rec.Site.ElevM, value, line, "elev_m", 9000)
+		return remarkNumber(&b.rec.Site.ElevM, value, line, "elev_m", weather.HighestM)
 	}
 	return nil
 }

@@ -21,16 +21,33 @@ type Options struct {
 
 func (o Options) knowsToday() bool { return o.Today != 0 && o.Today.Known() }
 
+// hasBeen refuses a day after today.
+func (o Options) hasBeen(d calendar.Date, line int) error {
+	if o.knowsToday() && d > o.Today {
+		return fmt.Errorf("line %d: %s is after today, %s; a record holds only days that have been", line, d, o.Today)
+	}
+	return nil
+}
+
 // Read reads a daily record in any format of the table in format.go, packed
 // with gzip or not. The name is what errors call it. Values that cannot be
 // are left out (NaN) and listed in the Report; a file that cannot be trusted
 // as a whole is an error.
 func Read(r io.Reader, name string, options ...Options) (*weather.Record, *Report, error) {
-	var o Options
-	if len(options) > 0 {
-		o = options[0]
+	rec, report, err := read(r, theOptions(options))
+	return named(name, rec, report, err)
+}
+
+// theOptions are those of a reader that may be told none.
+func theOptions(given []Options) Options {
+	if len(given) == 0 {
+		return Options{}
 	}
-	rec, report, err := read(r, o)
+	return given[0]
+}
+
+// named gives what was read of a file, or its fault, the file's name.
+func named(name string, rec *weather.Record, report *Report, err error) (*weather.Record, *Report, error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, plainError(err))
 	}
@@ -41,15 +58,8 @@ func Read(r io.Reader, name string, options ...Options) (*weather.Record, *Repor
 }
 
 func read(r io.Reader, o Options) (*weather.Record, *Report, error) {
-	in, err := unpack(r)
+	l, head, err := open(r)
 	if err != nil {
-		return nil, nil, err
-	}
-	head, err := in.Peek(headBytes)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return nil, nil, err
-	}
-	if err := checkText(head); err != nil {
 		return nil, nil, err
 	}
 	f, err := formatOf(head)
@@ -57,11 +67,26 @@ func read(r io.Reader, o Options) (*weather.Record, *Report, error) {
 		return nil, nil, err
 	}
 	b := newBuilder(o, f.name)
-	l := &lines{in: in}
 	if err := f.read(l, b); err != nil {
 		return nil, nil, err
 	}
 	return b.finish()
+}
+
+// open unpacks a file and shows its beginning.
+func open(r io.Reader) (*lines, string, error) {
+	in, err := unpack(r)
+	if err != nil {
+		return nil, "", err
+	}
+	head, err := in.Peek(headBytes)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return nil, "", err
+	}
+	if err := checkText(head); err != nil {
+		return nil, "", err
+	}
+	return &lines{in: in}, string(head), nil
 }
 
 // headBytes is how much of a file is looked at to tell its format.

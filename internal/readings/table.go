@@ -1,9 +1,7 @@
 package readings
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -46,11 +44,7 @@ func neverMissing(float64) bool { return false }
 // read reads all rows that follow.
 func (t *table) read(l *lines, b *builder) error {
 	var row []string
-	for {
-		raw, err := l.next()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
+	for raw, err := range l.rest() {
 		if err != nil {
 			return err
 		}
@@ -60,16 +54,19 @@ func (t *table) read(l *lines, b *builder) error {
 		}
 		row = t.split(line, row[:0])
 		if len(row) < t.fields {
-			if l.cut {
-				return l.half()
-			}
-			b.report.reject(l.n, calendar.None, fmt.Sprintf("%d columns where the header has more: left out", len(row)))
-			continue
+			err = l.short(b, fewerThanHeader(len(row)))
+		} else {
+			err = t.readRow(row, l.n, b)
 		}
-		if err := t.readRow(row, l.n, b); err != nil {
+		if err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+func fewerThanHeader(columns int) string {
+	return fmt.Sprintf("%d columns where the header has more", columns)
 }
 
 func (t *table) readRow(row []string, line int, b *builder) error {
@@ -86,10 +83,7 @@ func (t *table) readRow(row []string, line int, b *builder) error {
 		b.report.reject(line, calendar.None, err.Error()+": left out")
 		return nil
 	}
-	values := [weather.Variables]float64{}
-	for v := range values {
-		values[v] = math.NaN()
-	}
+	values := noValues()
 	for _, c := range t.columns {
 		x, err := t.number(row[c.index])
 		if err != nil {

@@ -64,17 +64,14 @@ func (a *Account) Minutes() float64 {
 	return a.BookMinutes
 }
 
-// account tells of one crop; nothing is told of plantings of which the diary
-// says nothing.
-func (in *Input) account(c *crop.Crop, of []*story, land float64) (Account, bool) {
+// account tells of one crop, by the stories of its plantings and by its loose
+// one, nil for none; nothing is told of plantings of which the diary says
+// nothing.
+func (in *Input) account(c *crop.Crop, of []*story, loose *story, land float64) (Account, bool) {
 	a := Account{Key: c.Key, Name: c.Name, FirstPick: calendar.None, LastPick: calendar.None, FirstOdds: noDates}
-	loose := &story{Planting: &Planting{Crop: c, Route: c.UsualRoute()}, firstPick: calendar.None, lastPick: calendar.None}
-	for _, e := range in.unlinked()[c.Key] {
-		loose.read(e, in.from())
-	}
-	lines := loose.lines
+	lines := 0
 	for _, s := range append(slices.Clone(of), loose) {
-		if s.byPlan {
+		if s == nil || s.byPlan {
 			continue
 		}
 		lines += s.lines

@@ -52,11 +52,14 @@ func (in *Input) frostLoss(s *story) []Change {
 		if s.out.Known() {
 			out = s.out
 		}
-		after, years := in.frostsAfter(out)
+		springs := in.lastFrosts()
+		years := len(springs)
 		if years < int(rule("weather.least_years")) {
 			continue
 		}
-		safe := in.safeFrom(years)
+		south := in.Garden.Site.South()
+		after := frostsAfter(springs, int(out-calendar.SeasonStart(calendar.SeasonYear(out, south), south)))
+		safe := in.safeFrom(springs)
 		c := Change{Crop: s.Crop.Name, weight: expected(s), Numbers: fmt.Sprintf("Out on %s, lost %s on %s. A night at or below %.0f °C came after %s in %d of %d years on record.",
 			short(out), loss.What, short(loss.Day), rule("frost.at_c"), short(out), after, years)}
 		switch {

@@ -58,9 +58,9 @@ func Reckon(in Input) (*Review, error) {
 	if r.Lines == 0 {
 		return r, nil
 	}
-	stories := in.stories()
-	r.accounts(&in, stories)
-	r.losses(&in, stories)
+	stories, loose := in.stories(), in.loose()
+	r.accounts(&in, stories, loose)
+	r.losses(stories, loose)
 	r.changes(&in, stories)
 	return r, nil
 }
@@ -68,7 +68,7 @@ func Reckon(in Input) (*Review, error) {
 func (in *Input) within(d calendar.Date) bool { return d >= in.from() && d <= in.to() }
 
 // accounts adds the plantings up by crop.
-func (r *Review) accounts(in *Input, stories []*story) {
+func (r *Review) accounts(in *Input, stories []*story, loose map[string]*story) {
 	byCrop := map[string][]*story{}
 	var silent []*story // planned, due, and nothing noted
 	for _, s := range stories {
@@ -85,13 +85,13 @@ func (r *Review) accounts(in *Input, stories []*story) {
 			silent = append(silent, s)
 		}
 	}
-	for key := range in.unlinked() {
+	for key := range loose {
 		if byCrop[key] == nil {
 			byCrop[key] = []*story{}
 		}
 	}
 	for key, of := range byCrop {
-		if a, some := in.account(in.Catalogue.Crop(key), of, r.LandPortions); some {
+		if a, some := in.account(in.Catalogue.Crop(key), of, loose[key], r.LandPortions); some {
 			r.Crops = append(r.Crops, a)
 		}
 	}
@@ -134,35 +134,35 @@ func gathered(of []*story) []string {
 	return out
 }
 
-// unlinked are the lines of the year that name a crop and no planting known
-// here, by crop.
-func (in *Input) unlinked() map[string][]diary.Entry {
+// loose are the lines of the year that name a crop and no planting known here,
+// read as one story a crop.
+func (in *Input) loose() map[string]*story {
 	known, began := map[string]bool{}, map[int64]bool{}
 	for i := range in.Plantings {
 		known[in.Plantings[i].Key], began[in.Plantings[i].BegunBy] = true, true
 	}
-	out := map[string][]diary.Entry{}
+	out := map[string]*story{}
 	for _, e := range in.Diary {
-		if in.within(e.Day) && e.Crop != "" && !(e.Planting != "" && known[e.Planting]) && in.Catalogue.Crop(e.Crop) != nil &&
-			!began[e.ID] && (e.Kind == diary.Picked || e.Kind == diary.Lost || NotedMinutes(e) > 0) {
-			out[e.Crop] = append(out[e.Crop], e)
+		c := in.Catalogue.Crop(e.Crop)
+		if !in.within(e.Day) || c == nil || known[e.Planting] || began[e.ID] || e.Kind != diary.Picked && e.Kind != diary.Lost && NotedMinutes(e) == 0 {
+			continue
 		}
+		if out[c.Key] == nil {
+			out[c.Key] = newStory(&Planting{Crop: c, Route: c.UsualRoute()})
+		}
+		out[c.Key].Place.Name = e.Place
+		out[c.Key].read(e, in.from())
 	}
 	return out
 }
 
 // losses lists what was lost, in order of day.
-func (r *Review) losses(in *Input, stories []*story) {
+func (r *Review) losses(stories []*story, loose map[string]*story) {
 	for _, s := range stories {
 		r.Losses = append(r.Losses, s.lost...)
 	}
-	for key, entries := range in.unlinked() {
-		loose := &story{Planting: &Planting{Crop: in.Catalogue.Crop(key), Route: in.Catalogue.Crop(key).UsualRoute()}}
-		for _, e := range entries {
-			loose.Place.Name = e.Place
-			loose.read(e, in.from())
-		}
-		r.Losses = append(r.Losses, loose.lost...)
+	for _, s := range loose {
+		r.Losses = append(r.Losses, s.lost...)
 	}
 	slices.SortStableFunc(r.Losses, func(a, b Loss) int { return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Crop, b.Crop)) })
 }

@@ -42,14 +42,19 @@ type Loss struct {
 	All   bool          `json:"all"`
 }
 
+// newStory is that of a planting of which nothing has been read yet.
+func newStory(p *Planting) *story {
+	none := calendar.None
+	return &story{Planting: p, begun: none, out: none, cleared: none, firstPick: none, lastPick: none, heldFrom: none, heldTo: none}
+}
+
 // stories reads the diary for every planting, up to the last day reckoned.
 func (in *Input) stories() []*story {
 	out := make([]*story, len(in.Plantings))
 	byKey, byLine := map[string]*story{}, map[int64]*story{}
-	none := calendar.None
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
-		s := &story{Planting: p, begun: none, out: none, cleared: none, firstPick: none, lastPick: none, heldFrom: none, heldTo: none}
+		s := newStory(p)
 		if p.Stood {
 			s.begun, s.out = p.Start, p.SetOut
 		}

@@ -1,13 +1,12 @@
 package reckoning
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/grow"
 )
 
 // WeatherYear is how the year's weather ranks among the others on record.
@@ -40,7 +39,7 @@ func (in *Input) weatherYear() WeatherYear {
 	}
 	w.Estimated = in.Record.Estimated
 	i, there := in.Record.Index(in.from())
-	if w.Estimated || !there || i < 0 || math.IsNaN(in.Record.TmaxC[i]) {
+	if w.Estimated || !there || math.IsNaN(in.Record.TmaxC[i]) {
 		return w
 	}
 	w.Known = true
@@ -84,8 +83,8 @@ func (in *Input) month(first calendar.Date) (Month, bool) {
 	if own < 0 || len(means) < int(rule("weather.least_years")) {
 		return Month{}, false
 	}
-	return Month{First: first, MeanC: means[own], MiddleC: median(means), WarmRank: rank(means, own),
-		RainMM: rains[own], MiddleMM: median(rains), WetRank: rank(rains, own), Of: len(means)}, true
+	return Month{First: first, MeanC: means[own], MiddleC: grow.Quantile(means, 0.5), WarmRank: rank(means, own),
+		RainMM: rains[own], MiddleMM: grow.Quantile(rains, 0.5), WetRank: rank(rains, own), Of: len(means)}, true
 }
 
 // monthOf is the mean temperature and the rain of one month, where every day
@@ -116,15 +115,6 @@ func rank(values []float64, own int) int {
 	return n
 }
 
-func median(values []float64) float64 {
-	s := slices.Clone(values)
-	slices.SortFunc(s, cmp.Compare[float64])
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
-}
-
 // notable tells of a month near either end of its like.
 func (m Month) notable() []string {
 	var out []string
@@ -153,22 +143,19 @@ func ranked(rank, of int, top, bottom string) string {
 
 // lastFrost sets the year's last frost of spring among the others.
 func (in *Input) lastFrost() []string {
-	own, mine := in.lastFrostOf(in.Year)
-	if !mine || in.to() < springEnd(in.from()) {
+	springs := in.lastFrosts()
+	own, mine := springs[in.Year]
+	if !mine || own < 0 || in.to() < in.from().Add(springDays) {
 		return nil
 	}
-	earlier, years := 0, 0
-	for year := in.Record.Start.Year(); year <= in.Record.End().Year(); year++ {
-		day, ok := in.lastFrostOf(year)
-		if !ok || year == in.Year {
-			continue
-		}
-		years++
+	delete(springs, in.Year)
+	earlier, years := 0, len(springs)
+	for _, day := range springs {
 		if day < own {
 			earlier++
 		}
 	}
-	if years < int(rule("weather.least_years")) || own < 0 {
+	if years < int(rule("weather.least_years")) {
 		return nil
 	}
 	return []string{fmt.Sprintf("The last spring night at or below %.0f °C came on %s, later than in %d of the %d other years",
@@ -180,8 +167,6 @@ func (in *Input) south() bool { return in.Garden.Site.South() }
 // springDays is how long spring can last into the season year: its first
 // seven months, as in package weather.
 const springDays = 212
-
-func springEnd(from calendar.Date) calendar.Date { return from.Add(springDays) }
 
 // lastFrostOf is how many days into a season year its last frost of spring
 // came, -1 for none; false where the record has not all of that spring.
@@ -202,27 +187,36 @@ func (in *Input) lastFrostOf(year int) (int, bool) {
 	return last, true
 }
 
-// frostsAfter counts the years on record in which a frost came after a day of
-// the spring, of those whose spring is known.
-func (in *Input) frostsAfter(day calendar.Date) (after, years int) {
-	at := int(day - calendar.SeasonStart(calendar.SeasonYear(day, in.south()), in.south()))
+// lastFrosts are those of the season years whose spring is known, as
+// lastFrostOf has them.
+func (in *Input) lastFrosts() map[int]int {
+	out := map[int]int{}
 	for year := in.Record.Start.Year(); year <= in.Record.End().Year(); year++ {
 		if last, ok := in.lastFrostOf(year); ok {
-			years++
-			if last > at {
-				after++
-			}
+			out[year] = last
 		}
 	}
-	return after, years
+	return out
+}
+
+// frostsAfter counts the springs in which a frost came after a day so many days
+// into the season year.
+func frostsAfter(springs map[int]int, day int) int {
+	after := 0
+	for _, last := range springs {
+		if last > day {
+			after++
+		}
+	}
+	return after
 }
 
 // safeFrom is the first day of the year's spring after which a frost is left
 // in as few years as the rule allows.
-func (in *Input) safeFrom(years int) calendar.Date {
-	for day := in.from(); day < springEnd(in.from()); day++ {
-		if after, _ := in.frostsAfter(day); float64(after) <= rule("frost.risk")*float64(years) {
-			return day.Add(1)
+func (in *Input) safeFrom(springs map[int]int) calendar.Date {
+	for day := range springDays {
+		if float64(frostsAfter(springs, day)) <= rule("frost.risk")*float64(len(springs)) {
+			return in.from().Add(day + 1)
 		}
 	}
 	return calendar.None

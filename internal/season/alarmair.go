@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
 	"haulm/internal/calendar"
 	"haulm/internal/garden"
+	"haulm/internal/graded"
 )
 
 // heat tells days too hot to set fruit, in flower.
@@ -36,7 +36,7 @@ func (g *grower) heat(s *Standing) []Alarm {
 		return []Alarm{s.alarm(HeatStop, d.Date, Alarm{
 			Rule:    fmt.Sprintf("flowers do not set above %s by day", g.say().temp(limit)),
 			Numbers: fmt.Sprintf("%d days in a row above it, %s on %s%s", run, g.say().temp(d.TmaxC), d.Date.Format("2 January"), g.underCover(cover.Key, cover.MeanC)),
-			Source:  factSource(s, "heat.set_stops_max_c"), Risk: 0.1, Do: do,
+			Source:  factSource(s, "heat.set_stops_max_c", "catalogue"), Risk: 0.1, Do: do,
 			Says: fmt.Sprintf("It gets too hot for %s to set: a gap in the picking follows in two to three weeks.", s.Name),
 		})}
 	}
@@ -50,11 +50,13 @@ func (g *grower) underCover(key string, meanC float64) string {
 	return fmt.Sprintf(", and about %s more under %s", g.say().warmth(meanC), key)
 }
 
-func factSource(s *Standing, name string) string {
+// factSource is where a fact of the crop comes from; otherwise where the crop
+// has none of the name.
+func factSource(s *Standing, name, otherwise string) string {
 	if f, ok := s.Crop.Fact(name); ok {
 		return fmt.Sprintf("%s, grade %s", f.Source, f.Grade)
 	}
-	return "catalogue"
+	return otherwise
 }
 
 // gale tells wind that fells tall crops.
@@ -69,7 +71,7 @@ func (g *grower) gale(s *Standing) []Alarm {
 		return []Alarm{s.alarm(Gale, d.Date, Alarm{
 			Rule:    fmt.Sprintf("crops over %.1f m lean or break when the day's mean wind reaches %.0f m/s at 2 m", g.in.Catalogue.Constants.TallFromM, rule("alarm.gale_ms")),
 			Numbers: fmt.Sprintf("forecast mean %.0f m/s on %s; gusts may be three times that", d.WindMS, d.Date.Format("2 January")),
-			Source:  Rules()["alarm.gale_ms"].Source + ", grade " + Rules()["alarm.gale_ms"].Grade, Risk: 0.25, Task: "support",
+			Source:  Rules()["alarm.gale_ms"].Basis(), Risk: 0.25, Task: "support",
 			TaskTitle: "Tie in " + s.name() + " and check the canes",
 			Do:        "Tie in, push stakes home, pick what is ready; take down loose netting.",
 			Says:      fmt.Sprintf("A gale on %s can fell %s.", d.Date.Format("2 January"), s.Name),
@@ -99,16 +101,11 @@ type flight struct {
 
 var flights = sync.OnceValue(func() []flight {
 	var out []flight
-	for i, row := range rowsOf("flights", flightsCSV) {
-		f := flight{pest: row[0], crops: split(row[5]), rotation: split(row[6]), do: row[8], source: row[9], grade: row[10], rule: row[7]}
-		for j, to := range []*float64{&f.baseC, &f.capC, &f.needCDay, &f.beforeCDay} {
-			v, err := strconv.ParseFloat(row[1+j], 64)
-			if err != nil {
-				panic(fmt.Sprintf("season: flights row %d: %v", i+1, err))
-			}
-			*to = v
-		}
-		md, err := calendar.ParseMonthDay(row[11])
+	for i, row := range graded.MustRows("season: flights", flightsCSV) {
+		is := row.Cells
+		f := flight{pest: is[0], crops: split(is[5]), rotation: split(is[6]), do: is[8], source: is[9], grade: is[10], rule: is[7]}
+		row.Numbers(1, &f.baseC, &f.capC, &f.needCDay, &f.beforeCDay)
+		md, err := calendar.ParseMonthDay(is[11])
 		if err != nil {
 			panic(fmt.Sprintf("season: flights row %d: %v", i+1, err))
 		}

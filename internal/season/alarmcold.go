@@ -106,7 +106,7 @@ func (g *grower) frostAlarm(s *Standing, first, worst night, damageC, killC floa
 	a := Alarm{
 		Rule:    fmt.Sprintf("%s %s is killed at %s and checked at %s (air outside, under %s)", s.Stage, s.Name, say.temp(killC), say.temp(damageC), cover.Name),
 		Numbers: fmt.Sprintf("forecast low %s on the night to %s; a forecast errs by up to %s", say.temp(worst.lowC), worst.day.Format("2 January"), say.warmth(rule("alarm.forecast_margin_c"))),
-		Source:  g.coldSource(s), Risk: risk, Task: "cover", TaskTitle: "Cover " + s.name() + " before dusk",
+		Source:  coldSource(s), Risk: risk, Task: "cover", TaskTitle: "Cover " + s.name() + " before dusk",
 	}
 	a.Says = fmt.Sprintf("Frost %s %s: %s is forecast for the night to %s, and it stands %s.", verb, s.Name, say.temp(worst.lowC), worst.day.Format("2 January"), say.temp(killC))
 	g.frostDeed(s, worst, killC, &a, regrows)
@@ -134,11 +134,8 @@ func (g *grower) frostDeed(s *Standing, worst night, killC float64, a *Alarm, re
 	}
 }
 
-func (g *grower) coldSource(s *Standing) string {
-	if f, ok := s.Crop.Fact("cold." + s.coldStage() + ".kill_c"); ok {
-		return fmt.Sprintf("%s, grade %s", f.Source, f.Grade)
-	}
-	return "catalogue, nearest stage named"
+func coldSource(s *Standing) string {
+	return factSource(s, "cold."+s.coldStage()+".kill_c", "catalogue, nearest stage named")
 }
 
 // frostWatch tells, without a forecast, in how many past years the coming week
@@ -161,7 +158,7 @@ func (g *grower) frostWatch(s *Standing, killC float64) []Alarm {
 	return []Alarm{s.alarm(Frost, g.in.Today.Add(week), Alarm{
 		Rule:    fmt.Sprintf("%s %s is killed at %s in the air outside", s.Stage, s.Name, g.say().temp(killC)),
 		Numbers: fmt.Sprintf("in %d of %d past years a night of the coming week was that cold", hit, g.splice.years()),
-		Source:  g.coldSource(s), Weak: true, Risk: share,
+		Source:  coldSource(s), Weak: true, Risk: share,
 		Do:   "Look at a forecast this evening, and have fleece at hand.",
 		Says: fmt.Sprintf("In %d of %d past years the coming week had a night that would kill %s as it stands; there is no forecast here.", hit, g.splice.years(), s.Name),
 	})}
@@ -186,7 +183,7 @@ func (g *grower) chilling(s *Standing) []Alarm {
 		return []Alarm{s.alarm(Chilling, n.day, Alarm{
 			Rule:    fmt.Sprintf("plants just out are checked by nights at or below %s", g.say().temp(limit)),
 			Numbers: fmt.Sprintf("forecast low %s on the night to %s; out since %s", g.say().temp(n.lowC), n.day.Format("2 January"), out.Format("2 January")),
-			Source:  g.coldSource(s), Risk: 0.1,
+			Source:  coldSource(s), Risk: 0.1,
 			Do:   "Fleece or a cloche for the first two weeks; it stands still otherwise.",
 			Says: fmt.Sprintf("A night of %s will check %s, out only since %s.", g.say().temp(n.lowC), s.Name, out.Format("2 January")),
 		})}
@@ -233,7 +230,7 @@ func (g *grower) bolting(s *Standing) []Alarm {
 	}
 	a := Alarm{
 		Rule:    fmt.Sprintf("%.0f days with a mean of %s to %s, once past its youth, bring it to flower", b.ColdDays, g.say().temp(b.ChillMinC), g.say().temp(b.ChillMaxC)),
-		Numbers: fmt.Sprintf("%.0f such days so far", had), Source: boltSource(s), Risk: math.Min(0.6, 0.4*had/b.ColdDays),
+		Numbers: fmt.Sprintf("%.0f such days so far", had), Source: factSource(s, "bolt.cold_d", "catalogue"), Risk: math.Min(0.6, 0.4*had/b.ColdDays),
 		Do:   "Fleece over it warms the days; sow a few again as a second string, and pick this one young.",
 		Says: fmt.Sprintf("%s has had %.0f of the %.0f cold days that make it run to seed.", s.Name, had, b.ColdDays),
 	}
@@ -242,11 +239,4 @@ func (g *grower) bolting(s *Standing) []Alarm {
 		a.Says = fmt.Sprintf("%s has had %.0f cold days, and %.0f make it run to seed.", s.Name, had, b.ColdDays)
 	}
 	return []Alarm{s.alarm(ColdBolt, g.in.Today, a)}
-}
-
-func boltSource(s *Standing) string {
-	if f, ok := s.Crop.Fact("bolt.cold_d"); ok {
-		return fmt.Sprintf("%s, grade %s", f.Source, f.Grade)
-	}
-	return "catalogue"
 }

@@ -191,7 +191,7 @@ func (d *diseases) blightAlarm(s *Standing) Alarm {
 	}
 	if d.weak {
 		a.Rule = fmt.Sprintf("stand-in on daily data: two days running with a minimum of 10 °C or more and %g mm of rain or more; humidity by the hour is not known here: at 25 Irish stations it caught 8 of 10 true days and was wrong one day in four", rule("blight.standin_rain_mm"))
-		a.Source, a.Risk = Rules()["blight.standin_rain_mm"].Source+", grade "+Rules()["blight.standin_rain_mm"].Grade, 0.15
+		a.Source, a.Risk = Rules()["blight.standin_rain_mm"].Basis(), 0.15
 	}
 	if strings.HasPrefix(s.Crop.Key, "potato_first") || strings.HasPrefix(s.Crop.Key, "potato_second") {
 		a.Do += " Earlies can be lifted before it matters."

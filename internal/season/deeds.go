@@ -10,7 +10,7 @@ import (
 // deeds is what the diary says of one planting.
 type deeds struct {
 	begun, up, out, firstPick, lastPick, cleared calendar.Date
-	hardened, stored                             calendar.Date
+	stored                                       calendar.Date
 	newYear                                      calendar.Date // of the season that an established perennial is grown in; None of all else
 	lost                                         bool
 	stands                                       float64 // share of the plants that is left
@@ -29,12 +29,18 @@ type watering struct {
 	litres float64
 }
 
+// newDeeds are those of a planting of which nothing is noted.
+func newDeeds() deeds {
+	none := calendar.None
+	return deeds{begun: none, up: none, out: none, firstPick: none, lastPick: none, cleared: none, stored: none, newYear: none, stands: 1,
+		last: map[diary.Kind]calendar.Date{}, times: map[diary.Kind]int{}}
+}
+
 // deedsOf reads the diary for a planting. An entry that names only the place
 // speaks of all that stood there on its day; sharers is the ground of those.
 func deedsOf(p *Planting, newYear calendar.Date, entries []diary.Entry, today calendar.Date, sharers func(place string, day calendar.Date) float64) deeds {
-	none := calendar.None
-	d := deeds{stands: 1, newYear: newYear, begun: none, up: none, out: none, firstPick: none, lastPick: none, cleared: none, hardened: none, stored: none,
-		last: map[diary.Kind]calendar.Date{}, times: map[diary.Kind]int{}}
+	d := newDeeds()
+	d.newYear = newYear
 	if p.Stands {
 		d.begun, d.out = p.Start, p.SetOut
 	}
@@ -60,11 +66,16 @@ func deedsOf(p *Planting, newYear calendar.Date, entries []diary.Entry, today ca
 // standsOn says whether the planting was in its ground on a day, as far as the
 // diary has been read.
 func (d *deeds) standsOn(p *Planting, day calendar.Date) bool {
-	from := d.begun
-	if p.Route.Raised {
-		from = d.out
-	}
+	from := d.groundFrom(p)
 	return from.Known() && from <= day && !d.cleared.Known()
+}
+
+// groundFrom is the day the planting took its ground.
+func (d *deeds) groundFrom(p *Planting) calendar.Date {
+	if p.Route.Raised {
+		return d.out
+	}
+	return d.begun
 }
 
 // take adds one entry.
@@ -80,8 +91,6 @@ func (d *deeds) take(p *Planting, e diary.Entry) {
 		if !d.up.Known() {
 			d.up = e.Day
 		}
-	case diary.HardenedOff:
-		d.hardened = e.Day
 	case diary.Picked:
 		if !d.firstPick.Known() {
 			d.firstPick = e.Day
@@ -149,4 +158,4 @@ func (d *deeds) lose(p *Planting, e diary.Entry) {
 const leastStand = 1e-3
 
 // left is the share of the plants that still stands.
-func (d *deeds) left(*Planting) float64 { return math.Max(0, d.stands) }
+func (d *deeds) left() float64 { return math.Max(0, d.stands) }

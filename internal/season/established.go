@@ -22,8 +22,9 @@ func newYearOf(in *Input, p *Planting) calendar.Date {
 }
 
 // restReachDays is how far before its new year an established perennial's
-// weather is looked at, for the cold of its rest (a season's autumn and more).
-const restReachDays = 92
+// weather is looked at, for the cold of its rest: as far as package grow
+// searches, and a day or two to spare.
+const restReachDays = grow.RestSearchDays + 2
 
 // weatherFrom is the day from which a planting wants weather.
 func (d *deeds) weatherFrom() calendar.Date {

@@ -93,9 +93,7 @@ func newFiller(in *Input, place garden.Place, gap Gap, q FillQuestion) (*filler,
 	if err != nil {
 		return nil, err
 	}
-	g := &grower{in: in, splice: s, tracks: map[trackKey]*grow.Track{}}
-	g.climate = grow.NewClimate(s.record, in.Catalogue.Constants)
-	f := &filler{grower: g, place: place, gap: gap, q: q, hand: q.Hand}
+	f := &filler{grower: newGrower(in, s), place: place, gap: gap, q: q, hand: q.Hand}
 	if f.hand <= 0 {
 		f.hand = rule("job.unplanned_share")
 	}
@@ -222,28 +220,15 @@ func (f *filler) ways(cr *crop.Crop, want garden.Want) []Offer {
 // inSeason says whether today lies within the route's usual months; plants
 // raised elsewhere may be older than their sowing season.
 func (f *filler) inSeason(route *crop.Route) bool {
-	from, err1 := calendar.ParseMonthDay(route.FromMonthDay)
-	to, err2 := calendar.ParseMonthDay(route.ToMonthDay)
-	if err1 != nil || err2 != nil {
-		return true // no season is given
-	}
-	const halfYear = 182
-	day := f.in.Today
-	if f.in.Garden.Site.South() {
-		day = day.Add(halfYear)
-	}
-	a, b, d := from.In(2001).YearDay(), to.In(2001).YearDay(), day.YearDay()
-	if a <= b {
-		return d >= a && d <= b
-	}
-	return d >= a || d <= b
+	return route.InSeason(f.in.Today, f.in.Garden.Site.South())
 }
 
 // try grows one way through every year.
 func (f *filler) try(cr *crop.Crop, class string, route *crop.Route, plants int, want garden.Want, ready bool) (Offer, bool) {
-	area := stretchM2(f.place, f.gap, plants, route)
+	area := ground.StretchM2(f.place, f.gap.FromCM, f.gap.ToCM, plants, route.PlantsPerM2)
 	p := Planting{Crop: cr, Class: class, Route: route, Place: f.place, AreaM2: area, Plants: plants, ScaleM2: area * f.hand, Start: f.in.Today, SetOut: calendar.None}
-	d := deeds{stands: 1, newYear: calendar.None, begun: f.in.Today, out: calendar.None, firstPick: calendar.None, up: calendar.None, cleared: calendar.None}
+	d := newDeeds()
+	d.begun = f.in.Today
 	if ready {
 		d.out = f.in.Today
 	}
@@ -255,14 +240,6 @@ func (f *filler) try(cr *crop.Crop, class string, route *crop.Route, plants int,
 		return Offer{}, false // nothing set out now would move
 	}
 	return f.judge(&p, f.courses(track, &p, d), want, ready)
-}
-
-// stretchM2 is the ground that plants take on a gap.
-func stretchM2(place garden.Place, gap Gap, plants int, route *crop.Route) float64 {
-	if place.Kind == garden.Pots {
-		return float64(plants) / math.Max(0.1, route.PlantsPerM2)
-	}
-	return float64(gap.ToCM-gap.FromCM) / 100 * place.WidthM
 }
 
 // judge turns a way's courses into an offer; not where it fails too often.
@@ -363,15 +340,7 @@ func (f *filler) tellHow(o *Offer) {
 	}
 }
 
-// seeds is how many to sow for the plants wanted, nine times in ten enough.
+// seeds is how many to sow for the plants wanted.
 func (f *filler) seeds(p *Planting) int {
-	sprouts := rule("fill.sprouts_share")
-	for _, percent := range p.Crop.Germination.PercentAt {
-		sprouts = math.Max(sprouts, percent/100)
-	}
-	sprouts = math.Min(sprouts, rule("fill.most_sprouts_share"))
-	if !p.Route.Raised {
-		sprouts *= f.in.Catalogue.Constants.FieldFactor
-	}
-	return ground.SeedsFor(p.Plants, sprouts, rule("fill.sureness_share"))
+	return ground.Seeds(p.Crop, p.Route, p.Plants, f.in.Catalogue.Constants.FieldFactor)
 }

@@ -9,6 +9,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 	"haulm/internal/garden"
+	"haulm/internal/graded"
 )
 
 // What is offered fits the gap, the season, the rotation and the locks, and
@@ -135,8 +136,8 @@ func TestSourcesAreNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	named := map[string]bool{}
-	for _, row := range rowsOf("sources", string(text)) {
-		named[row[0]] = true
+	for _, row := range graded.MustRows("sources", string(text)) {
+		named[row.Cells[0]] = true
 	}
 	check := func(where, source string) {
 		if !named[source] {
@@ -149,8 +150,8 @@ func TestSourcesAreNamed(t *testing.T) {
 	for _, f := range flights() {
 		check(f.pest, f.source)
 	}
-	for _, row := range rowsOf("jobs", jobsCSV) {
-		check(row[0], row[12])
+	for _, row := range graded.MustRows("jobs", jobsCSV) {
+		check(row.Cells[0], row.Cells[12])
 	}
 }
 

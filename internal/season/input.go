@@ -59,7 +59,7 @@ type Odds struct {
 	P90 calendar.Date `json:"p90"`
 }
 
-// NoOdds are odds of something that does not come.
+// noOdds are odds of something that does not come.
 var noOdds = Odds{calendar.None, calendar.None, calendar.None}
 
 // Key names a planting by what does not change once it is planned.
@@ -85,7 +85,7 @@ func SplitKey(key string) (cropKey, routeKey, place string, fromCM int, start ca
 // name is what a person calls it within a sentence: "courgette", "early leek",
 // "carrot (maincrop, early kind)".
 func (p *Planting) name() string {
-	name := running(p.Crop.Name)
+	name := crop.InSentence(p.Crop.Name)
 	if p.Class != "early" && p.Class != "late" {
 		return name
 	}
@@ -98,9 +98,6 @@ func (p *Planting) name() string {
 	}
 	return fmt.Sprintf("%s (%s, %s kind)", body, ending, p.Class)
 }
-
-// running is a crop's name as it stands within a sentence.
-func running(name string) string { return crop.InSentence(name) }
 
 // where is the place with the stretch.
 func (p *Planting) where(say measures) string {

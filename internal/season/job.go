@@ -80,12 +80,15 @@ func (j *jobber) unwanted(standing []Standing) func(Job) bool {
 }
 
 // portions is what a planting is still to bring, in portions.
-func portions(s *Standing) float64 {
-	perKg, err := kitchen.PortionsPerKg(s.Crop.Portion)
+func portions(s *Standing) float64 { return s.ToComeKg * perKg(s) }
+
+// perKg is the portions in a kilogram; 0 of a crop that has none.
+func perKg(s *Standing) float64 {
+	n, err := kitchen.PortionsPerKg(s.Crop.Portion)
 	if err != nil {
 		return 0
 	}
-	return s.ToComeKg * perKg
+	return n
 }
 
 // add puts a job on the list with what its place, crop and cost come to.

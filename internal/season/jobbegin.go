@@ -3,7 +3,6 @@ package season
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
@@ -136,12 +135,7 @@ func (j *jobber) worth(s *Standing, begins calendar.Date) (float64, calendar.Dat
 	if years == 0 {
 		return 0, calendar.None
 	}
-	first := calendar.None
-	if len(firsts) > 0 {
-		slices.Sort(firsts)
-		first = firsts[len(firsts)/2]
-	}
-	return total / float64(years), first
+	return total / float64(years), middle(firsts)
 }
 
 // setOut is the hardening and the setting out of raised plants.

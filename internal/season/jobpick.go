@@ -61,18 +61,19 @@ func (j *jobber) pick(s *Standing) {
 	if note != "" {
 		why += ": " + note
 	}
-	perKg := portions(s) / math.Max(s.ToComeKg, 1e-9)
+	cost := kg * perKg(s)
 	if s.ToComeKg <= 0 {
-		perKg = 0
+		cost = 0 // nothing was foreseen to be lost
 	}
 	j.add(s, Job{
 		Kind: "pick", ID: fmt.Sprintf("pick %d %s", 1+s.deeds.times[diary.Picked], s.Key), TicksOff: diary.Picked,
 		Title: "Pick " + s.name(), Amount: amount, Kg: kg, Minutes: s.Crop.Labour.PickPerKg * kg,
-		Why: why, Due: due, Until: due.Add(wait), Cost: kg * perKg, Cautions: actCautions(s, "pick"),
+		Why: why, Due: due, Until: due.Add(wait), Cost: cost, Cautions: actCautions(s, "pick"),
 	})
 }
 
-// weekKg is what the week of a day brings in the middling year.
+// weekKg is what the week of a day brings in the middling year; in a week
+// without a picking, half of the best.
 func (j *jobber) weekKg(s *Standing, day calendar.Date) float64 {
 	best := 0.0
 	for _, p := range s.courses[s.middle].course.Pickings {
@@ -81,10 +82,7 @@ func (j *jobber) weekKg(s *Standing, day calendar.Date) float64 {
 		}
 		best = math.Max(best, p.KgPerM2*s.ScaleM2)
 	}
-	if n := len(s.courses[s.middle].course.Pickings); n > 0 {
-		return best / 2
-	}
-	return 0
+	return best / 2
 }
 
 // lift is the taking of a crop that is taken once.
@@ -151,11 +149,4 @@ func curing(s *Standing) string {
 		return ""
 	}
 	return text
-}
-
-func perKg(s *Standing) float64 {
-	if s.ToComeKg > 0 {
-		return portions(s) / s.ToComeKg
-	}
-	return 1000 * s.Crop.Portion.EdiblePC / 100 / math.Max(1, s.Crop.Portion.Grams)
 }

@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 	"haulm/internal/garden"
+	"haulm/internal/graded"
 )
 
 //go:embed data/jobs.csv
@@ -31,19 +31,14 @@ type tending struct {
 var tendings = sync.OnceValue(func() []tending {
 	var out []tending
 	seen := map[string]int{}
-	for i, row := range rowsOf("jobs", jobsCSV) {
-		t := tending{job: row[0], crops: strings.Split(row[1], "|"), routes: row[2], anchor: row[3], title: row[10], why: row[11]}
+	for _, row := range graded.MustRows("season: jobs", jobsCSV) {
+		is := row.Cells
+		t := tending{job: is[0], crops: strings.Split(is[1], "|"), routes: is[2], anchor: is[3], title: is[10], why: is[11]}
 		var every float64
-		for j, to := range []*float64{&t.from, &t.until, &every, &t.minM2, &t.minPlant, &t.loss} {
-			v, err := strconv.ParseFloat(row[4+j], 64)
-			if err != nil {
-				panic(fmt.Sprintf("season: jobs row %d: %v", i+1, err))
-			}
-			*to = v
-		}
+		row.Numbers(4, &t.from, &t.until, &every, &t.minM2, &t.minPlant, &t.loss)
 		t.everyD = int(every)
-		seen[t.job+row[1]]++
-		t.round = seen[t.job+row[1]]
+		seen[t.job+is[1]]++
+		t.round = seen[t.job+is[1]]
 		out = append(out, t)
 	}
 	return out

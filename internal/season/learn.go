@@ -8,7 +8,6 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
-	"haulm/internal/diary"
 	"haulm/internal/grow"
 )
 
@@ -22,7 +21,7 @@ func Learn(in Input) (*Lessons, error) {
 	if in.Garden == nil || in.Catalogue == nil || in.Record == nil {
 		return nil, errors.New("there is no garden with weather to learn from")
 	}
-	plantings := append(append([]Planting(nil), in.Plantings...), noted(&in)...)
+	plantings := Plantings(in)
 	l := &learner{grower: &grower{in: &in, tracks: map[trackKey]*grow.Track{}}}
 	all := readDeeds(&in, plantings)
 	first := in.Today
@@ -138,7 +137,7 @@ func (l *learner) takeWeight(p *Planting, d *deeds, track *grow.Track) {
 	if p.Crop.Picking.Pattern != "single" && float64(weeksOf(d.picks)) < rule("learn.weighed_share")*float64(weeks) {
 		return
 	}
-	log, ok := grow.YieldBehind(grow.Course{KgPerM2: kg}, d.kg/(p.ScaleM2*math.Max(d.left(p), 1e-9)))
+	log, ok := grow.YieldBehind(kg, d.kg/(p.ScaleM2*math.Max(d.left(), 1e-9)))
 	if !ok {
 		return
 	}
@@ -185,7 +184,7 @@ func (l *learner) lessons() *Lessons {
 		}
 		lesson := out.crop(cr, "mid")
 		lesson.Days = l.days(cr, out)
-		lesson.Says = lesson.words(running(cr.Name))
+		lesson.Says = lesson.words(crop.InSentence(cr.Name))
 		out.Crops = append(out.Crops, lesson)
 	}
 	return out
@@ -212,6 +211,3 @@ func (l *learner) days(cr *crop.Crop, out *Lessons) int {
 	}
 	return int(math.Round(total / float64(n)))
 }
-
-// Begun says for which plantings an entry of the diary is the beginning.
-func Begun(e diary.Entry) bool { return e.Kind == diary.Sown || e.Kind == diary.Planted }

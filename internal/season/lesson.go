@@ -7,6 +7,7 @@ import (
 
 	"haulm/internal/crop"
 	"haulm/internal/grow"
+	"haulm/internal/unit"
 )
 
 // Lessons is what the diary has taught of one garden. Nil is nothing taught:
@@ -104,22 +105,22 @@ func (l *Lesson) words(name string) string {
 	switch {
 	case l.Dates == 0:
 	case name == "" && math.Abs(l.Pace-1) < 0.005, name != "" && l.Days == 0:
-		out = fmt.Sprintf("your garden keeps to the book’s time%s (from %s)", forCrop, countWords(l.Dates, "date"))
+		out = fmt.Sprintf("your garden keeps to the book’s time%s (from %s)", forCrop, unit.Counted(l.Dates, "date", "dates"))
 	case name == "":
-		out = fmt.Sprintf("your garden runs %.0f %% %s than the book (from %s)", 100*math.Abs(l.Pace-1), slowerWord(l.Pace > 1), countWords(l.Dates, "date"))
+		out = fmt.Sprintf("your garden runs %.0f %% %s than the book (from %s)", 100*math.Abs(l.Pace-1), slowerWord(l.Pace > 1), unit.Counted(l.Dates, "date", "dates"))
 	default:
 		days := l.Days
 		if days < 0 {
 			days = -days
 		}
-		out = fmt.Sprintf("your garden runs %s %s%s (from %s)", dayCount(days), slowerWord(l.Days > 0), forCrop, countWords(l.Dates, "date"))
+		out = fmt.Sprintf("your garden runs %s %s%s (from %s)", unit.Counted(days, "day", "days"), slowerWord(l.Days > 0), forCrop, unit.Counted(l.Dates, "date", "dates"))
 	}
 	if l.Weights == 0 {
 		return out
 	}
-	weight := fmt.Sprintf("it gives %.0f %% %s than the book (from %s)", 100*math.Abs(l.Yield-1), moreWord(l.Yield > 1), countWords(l.Weights, "weight"))
+	weight := fmt.Sprintf("it gives %.0f %% %s than the book (from %s)", 100*math.Abs(l.Yield-1), moreWord(l.Yield > 1), unit.Counted(l.Weights, "weight", "weights"))
 	if math.Abs(l.Yield-1) < 0.005 {
-		weight = fmt.Sprintf("it gives what the book says (from %s)", countWords(l.Weights, "weight"))
+		weight = fmt.Sprintf("it gives what the book says (from %s)", unit.Counted(l.Weights, "weight", "weights"))
 	}
 	if out == "" {
 		return "your garden’s " + nameOr(name, "ground") + ": " + weight
@@ -133,15 +134,6 @@ func nameOr(name, other string) string {
 	}
 	return name
 }
-
-func countWords(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func dayCount(n int) string { return countWords(n, "day") }
 
 func slowerWord(slower bool) string {
 	if slower {

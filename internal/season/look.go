@@ -4,7 +4,6 @@ import (
 	"errors"
 
 	"haulm/internal/calendar"
-	"haulm/internal/grow"
 )
 
 // Look is one morning: what stands, what it will do, what is to be done. It
@@ -43,7 +42,7 @@ func growAll(in *Input) (*grower, []Standing, error) {
 	case !in.Today.Known():
 		return nil, nil, errors.New("the day is missing")
 	}
-	plantings := append(append([]Planting(nil), in.Plantings...), noted(in)...)
+	plantings := Plantings(*in)
 	all := readDeeds(in, plantings)
 	first := in.Today
 	for i := range plantings {
@@ -55,8 +54,7 @@ func growAll(in *Input) (*grower, []Standing, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	g := &grower{in: in, splice: s, tracks: map[trackKey]*grow.Track{}}
-	g.climate = grow.NewClimate(s.record, in.Catalogue.Constants)
+	g := newGrower(in, s)
 	var standing []Standing
 	for i := range plantings {
 		if finished(&all[i], in.Today) {
@@ -93,11 +91,7 @@ func readDeeds(in *Input, plantings []Planting) []deeds {
 	for i := range plantings {
 		p := &plantings[i]
 		d := deedsOf(p, newYearOf(in, p), in.Diary, in.Today, alone)
-		from := d.begun
-		if p.Route.Raised {
-			from = d.out
-		}
-		spells[i] = spell{p.Place.Name, from, d.cleared, p.AreaM2}
+		spells[i] = spell{p.Place.Name, d.groundFrom(p), d.cleared, p.AreaM2}
 	}
 	shared := func(place string, day calendar.Date) float64 {
 		total := 0.0

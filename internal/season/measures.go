@@ -88,7 +88,7 @@ func (m measures) depth(mm float64) string {
 // water is an amount to pour; gallons are those of the diary.
 func (m measures) water(litres float64) string {
 	if m.System == unit.Imperial {
-		return fmt.Sprintf("%s gallons", unit.Number(litres/diary.Measures()["gallon_l"].Value, 1))
+		return fmt.Sprintf("%s gallons", unit.Number(litres/diary.Measures().Value("gallon_l"), 1))
 	}
 	return fmt.Sprintf("%.0f litres", litres)
 }

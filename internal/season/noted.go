@@ -3,6 +3,8 @@ package season
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
@@ -13,6 +15,17 @@ import (
 func NotedKey(entry int64) string { return fmt.Sprintf("%s%d", notedPrefix, entry) }
 
 const notedPrefix = "noted/"
+
+// NotedBy is the entry that began a planting which nobody planned; 0 of any
+// other.
+func NotedBy(key string) int64 {
+	number, noted := strings.CutPrefix(key, notedPrefix)
+	entry, err := strconv.ParseInt(number, 10, 64)
+	if !noted || err != nil {
+		return 0
+	}
+	return entry
+}
 
 // noted are the plantings that the diary began and the plan does not know:
 // sown or planted, with crop and place, linked to nothing. Later entries are
@@ -78,10 +91,8 @@ func notedRoute(cr *crop.Crop, kind diary.Kind) *crop.Route {
 	if fits(usual) {
 		return usual
 	}
-	for i := range cr.Routes {
-		if fits(&cr.Routes[i]) {
-			return &cr.Routes[i]
-		}
+	if first := cr.FirstRoute(fits); first != nil {
+		return first
 	}
 	return usual
 }

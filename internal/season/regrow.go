@@ -18,6 +18,11 @@ type grower struct {
 	tracks  map[trackKey]*grow.Track
 }
 
+// newGrower makes the spliced weather ready to grow in.
+func newGrower(in *Input, s *splice) *grower {
+	return &grower{in: in, splice: s, climate: grow.NewClimate(s.record, in.Catalogue.Constants), tracks: map[trackKey]*grow.Track{}}
+}
+
 type trackKey struct{ crop, class, route, cover string }
 
 // track is the crop of a planting laid over the spliced weather.
@@ -219,9 +224,6 @@ func lastBy(by calendar.Date, stage func(factor float64) calendar.Date) float64 
 	return low
 }
 
-// doubtPoints are the middles of five equal parts of a normal spread.
-var doubtPoints = [...]float64{-1.2816, -0.5244, 0, 0.5244, 1.2816}
-
 // tellDays fills in the odds, over the weather years and over the doubt about
 // the kind grown.
 func (g *grower) tellDays(out *Standing, doubt grow.Doubt) {
@@ -258,7 +260,7 @@ func (g *grower) spans(out *Standing, doubt grow.Doubt) (firsts, lasts []float64
 	if out.deeds.up.Known() {
 		doubt.EmergenceLog = 0
 	}
-	for _, z := range doubtPoints {
+	for _, z := range grow.Fifths() {
 		if z != 0 && out.deeds.firstPick.Known() {
 			continue
 		}
@@ -345,6 +347,11 @@ func middleDay(courses []scenario, stage func(*grow.Course) calendar.Date) calen
 			days = append(days, d)
 		}
 	}
+	return middle(days)
+}
+
+// middle sorts days and gives the middling one; None of none.
+func middle(days []calendar.Date) calendar.Date {
 	if len(days) == 0 {
 		return calendar.None
 	}
@@ -375,7 +382,7 @@ func (g *grower) toCome(out *Standing, yield float64) float64 {
 		return 0
 	}
 	var totals []float64
-	scale := out.ScaleM2 * yield * out.deeds.left(&out.Planting)
+	scale := out.ScaleM2 * yield * out.deeds.left()
 	for i := range out.courses {
 		kg, whole := 0.0, 0.0
 		for _, p := range out.courses[i].course.Pickings {
@@ -384,8 +391,8 @@ func (g *grower) toCome(out *Standing, yield float64) float64 {
 				kg += p.KgPerM2
 			}
 		}
-		if out.takenOnce() && !out.deeds.firstPick.Known() {
-			kg = whole // it waits where it stands
+		if out.waits() {
+			kg = whole
 		}
 		totals = append(totals, math.Max(0, math.Min(kg*scale, whole*scale-out.PickedKg)))
 	}

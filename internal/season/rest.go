@@ -32,7 +32,7 @@ func (g *grower) rests(out *Standing, yield float64) []Rest {
 	}
 	rests := make([]Rest, 0, len(out.courses))
 	for _, sc := range out.courses {
-		rests = append(rests, g.restOf(out, sc, yield*out.deeds.left(&out.Planting)))
+		rests = append(rests, g.restOf(out, sc, yield*out.deeds.left()))
 	}
 	return rests
 }
@@ -42,7 +42,7 @@ func (g *grower) rests(out *Standing, yield float64) []Rest {
 func (g *grower) restOf(out *Standing, sc scenario, factor float64) Rest {
 	today := g.in.Today
 	r := Rest{Past: g.splice.past[sc.year] + (today - g.splice.lead), Clear: sc.course.Clear, Failed: sc.course.Failed()}
-	waits := out.takenOnce() && !out.deeds.firstPick.Known()
+	waits := out.waits()
 	whole, ahead := 0.0, 0.0
 	for _, p := range sc.course.Pickings {
 		whole += p.KgPerM2 * out.ScaleM2 * factor

@@ -79,17 +79,18 @@ func (s *splice) pastYears(in *Input, md calendar.MonthDay, span int) []calendar
 	return out
 }
 
+// whole says whether the days of a record from a until b all have a low and a
+// high.
 func whole(r *weather.Record, a, b int) bool {
-	missing := 0
 	for i := a; i < b; i++ {
 		if math.IsNaN(r.TminC[i]) || math.IsNaN(r.TmaxC[i]) {
-			missing++
+			return false
 		}
 	}
-	return missing == 0
+	return true
 }
 
-// day is one day's weather; NaN is what is not known.
+// dayWeather is one day's weather; NaN is what is not known.
 type dayWeather struct {
 	low, high, rain, sun, humidity, wind float64
 	known                                bool
@@ -190,20 +191,14 @@ func (s *splice) lay(in *Input, md calendar.MonthDay, span int, own []dayWeather
 
 // blank is a record of missing days with the site of r.
 func blank(r *weather.Record, start calendar.Date, days int) *weather.Record {
-	missing := func(want bool) []float64 {
-		if !want {
-			return nil
-		}
-		out := make([]float64, days)
-		for i := range out {
-			out[i] = math.NaN()
-		}
-		return out
+	out := &weather.Record{
+		Name: r.Name, Site: r.Site, Start: start, TminC: unknown(days), TmaxC: unknown(days), RainMM: unknown(days),
+		HumidityPC: unknown(days), WindMS: unknown(days),
 	}
-	return &weather.Record{
-		Name: r.Name, Site: r.Site, Start: start, TminC: missing(true), TmaxC: missing(true), RainMM: missing(true),
-		SunMJ: missing(r.SunMJ != nil), HumidityPC: missing(true), WindMS: missing(true),
+	if r.SunMJ != nil {
+		out.SunMJ = unknown(days)
 	}
+	return out
 }
 
 func put(r *weather.Record, i int, d dayWeather) {

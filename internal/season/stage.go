@@ -46,6 +46,9 @@ func (g *grower) leafStage(share float64) Stage {
 // takenOnce says whether the crop is taken in one go.
 func (s *Standing) takenOnce() bool { return s.Crop.Picking.Pattern == "single" }
 
+// waits says whether it is taken once and was not yet: it waits where it stands.
+func (s *Standing) waits() bool { return s.takenOnce() && !s.deeds.firstPick.Known() }
+
 // isOver says whether the picking has ended in most years and nothing was
 // picked of late. What is taken once and was not is told to be taken for a
 // while yet.
@@ -126,9 +129,4 @@ func (s *Standing) inGround() bool {
 }
 
 // groundFrom is the day it took its ground.
-func (s *Standing) groundFrom() calendar.Date {
-	if s.Route.Raised {
-		return s.deeds.out
-	}
-	return s.deeds.begun
-}
+func (s *Standing) groundFrom() calendar.Date { return s.deeds.groundFrom(&s.Planting) }

@@ -12,6 +12,7 @@ import (
 	"haulm/internal/garden"
 	"haulm/internal/grow"
 	"haulm/internal/soil"
+	"haulm/internal/unit"
 )
 
 // Water is what the roots of one planting can still draw.
@@ -428,9 +429,4 @@ func (w *Water) say(today calendar.Date, say measures) string {
 	return b.String()
 }
 
-func cansWords(n int) string {
-	if n == 1 {
-		return "1 can"
-	}
-	return fmt.Sprintf("%d cans", n)
-}
+func cansWords(n int) string { return unit.Counted(n, "can", "cans") }

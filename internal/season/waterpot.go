@@ -6,13 +6,12 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
 	"haulm/internal/garden"
-	"haulm/internal/ground"
 	"haulm/internal/grow"
 	"haulm/internal/soil"
 )
 
 // canLitres is a full can, as the diary counts it.
-func canLitres() float64 { return diary.Measures()["can_l"].Value }
+func canLitres() float64 { return diary.Measures().Value("can_l") }
 
 // pots is the store of a set of pots.
 type pots struct {
@@ -27,7 +26,7 @@ func (g *grower) newPots(s *Standing) *pots {
 	return &pots{
 		bed:      g.newBed(s),
 		holdsL:   soil.PotWaterLitres(litres, rules.PotCapacity, rules.PotUnavailable),
-		mouthM2:  count * math.Pi / 4 * math.Pow(ground.PotDiameterCM(s.Place.Litres)/100, 2),
+		mouthM2:  count * soil.PotMouthM2(s.Place.Litres),
 		canopyM2: rule("pot.canopy_m2_per_litre") * litres,
 	}
 }

@@ -9,5 +9,5 @@
 //
 // Read eto.go first (which formula a record allows), then vapour.go and
 // radiation.go for its parts; temperature.go for the seedbed; bucket.go, then
-// dual.go, for the water balance.
+// dual.go, for the water balance; texture.go for what a ground holds.
 package soil

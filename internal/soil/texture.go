@@ -2,11 +2,9 @@ package soil
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"fmt"
-	"strconv"
-	"strings"
 	"sync"
+
+	"haulm/internal/graded"
 )
 
 //go:embed data/textures.csv
@@ -41,26 +39,15 @@ func (t Texture) TotalMM(rootM float64) float64 {
 	return TotalWaterMM(t.FieldCapacity.Value, t.WiltingPoint.Value, rootM)
 }
 
-// Textures are the classes, from sand to clay. They are part of the program,
-// so a fault in them is the programmer's.
+// Textures are the classes, from sand to clay.
 var Textures = sync.OnceValue(func() []Texture {
-	rows, err := csv.NewReader(strings.NewReader(texturesCSV)).ReadAll()
-	if err != nil {
-		panic("soil: textures: " + err.Error())
-	}
 	var out []Texture
-	for i, row := range rows[1:] {
-		var v [11]float64
-		for k := range v {
-			if v[k], err = strconv.ParseFloat(row[1+k], 64); err != nil {
-				panic(fmt.Sprintf("soil: textures row %d: %v", i+1, err))
-			}
-		}
-		t := Texture{
-			Name: row[0], FieldCapacity: Span{v[0], v[1], v[2]}, Available: Span{v[5], v[6], v[7]}, ReadyMM: Span{v[8], v[9], v[10]},
-			Feels: row[12], Source: row[13], Grade: row[14],
-		}
-		t.WiltingPoint = Span{v[3], t.FieldCapacity.Value - t.Available.Value, v[4]}
+	for _, row := range graded.MustRows("soil: textures", texturesCSV) {
+		t := Texture{Name: row.Cells[0], Feels: row.Cells[12], Source: row.Cells[13], Grade: row.Cells[14]}
+		capacity, wilting, available, ready := &t.FieldCapacity, &t.WiltingPoint, &t.Available, &t.ReadyMM
+		row.Numbers(1, &capacity.Low, &capacity.Value, &capacity.High, &wilting.Low, &wilting.High,
+			&available.Low, &available.Value, &available.High, &ready.Low, &ready.Value, &ready.High)
+		wilting.Value = capacity.Value - available.Value
 		out = append(out, t)
 	}
 	return out

@@ -15,6 +15,20 @@ func PotWaterLitres(potLitres, capacity, unavailable float64) float64 {
 	return potLitres * (capacity - unavailable)
 }
 
+// PotDiameterCM is the width of a pot of so many litres, taken as a cylinder
+// as deep as it is wide: V = pi/4 d^3.
+func PotDiameterCM(litres float64) float64 {
+	const cm3PerLitre = 1000
+	return math.Cbrt(litres * cm3PerLitre * 4 / math.Pi)
+}
+
+// PotMouthM2 is the open top of such a pot: the soil in it, and what rain falls
+// into.
+func PotMouthM2(litres float64) float64 {
+	d := PotDiameterCM(litres) / 100
+	return math.Pi / 4 * d * d
+}
+
 // PotDays is how long a pot lasts until the given share of its water is gone,
 // days, for the area of leaf above it (not of the pot), ETo and Kc.
 func PotDays(waterLitres, share, canopyM2, referenceMM, kc float64) float64 {

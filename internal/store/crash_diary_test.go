@@ -1,13 +1,10 @@
 package store
 
 import (
-	"bufio"
 	"context"
 	"database/sql"
 	"fmt"
 	"os"
-	"os/exec"
-	"strings"
 	"testing"
 )
 
@@ -42,16 +39,7 @@ func TestKilledWhileWritingTheDiary(t *testing.T) {
 	must(t, err)
 	must(t, s.Close())
 
-	child := exec.Command(os.Args[0], "-test.run=^TestCrashingDiarist$")
-	child.Env = append(os.Environ(), crashDiaryEnv+"="+path)
-	out, err := child.StdoutPipe()
-	must(t, err)
-	must(t, child.Start())
-	words := bufio.NewScanner(out)
-	for words.Scan() && !strings.Contains(words.Text(), "half written") {
-	}
-	must(t, child.Process.Kill())
-	_ = child.Wait() // killed, as meant
+	killWhen(t, "half written", "TestCrashingDiarist", crashDiaryEnv+"="+path)
 
 	s, err = Open(path)
 	must(t, err)

@@ -34,18 +34,29 @@ func TestCrashingWriter(t *testing.T) {
 	})
 }
 
-func TestKilledWhileSaving(t *testing.T) {
-	path := saved(t)
-	child := exec.Command(os.Args[0], "-test.run=^TestCrashingWriter$")
-	child.Env = append(os.Environ(), crashEnv+"="+path)
+// killWhen runs a test of this package as another process and kills it once it
+// has said some words.
+func killWhen(t *testing.T, words, test, env string) {
+	t.Helper()
+	child := exec.Command(os.Args[0], "-test.run=^"+test+"$")
+	child.Env = append(os.Environ(), env)
 	out, err := child.StdoutPipe()
 	must(t, err)
 	must(t, child.Start())
-	lines := bufio.NewScanner(out)
-	for lines.Scan() && !strings.Contains(lines.Text(), "half saved") {
+	lines, said := bufio.NewScanner(out), false
+	for !said && lines.Scan() {
+		said = strings.Contains(lines.Text(), words)
 	}
 	must(t, child.Process.Kill())
 	_ = child.Wait() // killed, as meant
+	if !said {
+		t.Fatalf("%s ended before it said %q", test, words)
+	}
+}
+
+func TestKilledWhileSaving(t *testing.T) {
+	path := saved(t)
+	killWhen(t, "half saved", "TestCrashingWriter", crashEnv+"="+path)
 
 	s, err := Open(path)
 	must(t, err)

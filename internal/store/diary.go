@@ -38,21 +38,23 @@ func (l *DiaryLine) fields() []any {
 
 // DiaryEntry is one line; an Error of kind Missing where there is none.
 func (s *Store) DiaryEntry(ctx context.Context, id int64) (DiaryLine, error) {
-	line, err := diaryEntry(ctx, s.read, id)
-	if errors.Is(err, sql.ErrNoRows) {
-		return line, s.noLine(id)
-	}
+	line, err := s.lineIn(ctx, s.read, id)
 	return line, s.explain(err)
+}
+
+// lineIn is a line of the diary, or the error that there is none.
+func (s *Store) lineIn(ctx context.Context, q queryer, id int64) (DiaryLine, error) {
+	line, err := diaryEntry(ctx, q, id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return line, s.missing("the diary has no line %d; it may have been taken out elsewhere", id)
+	}
+	return line, err
 }
 
 func diaryEntry(ctx context.Context, q queryer, id int64) (DiaryLine, error) {
 	var line DiaryLine
 	err := q.QueryRowContext(ctx, diaryColumns+" WHERE d.id = ?", id).Scan(line.fields()...)
 	return line, err
-}
-
-func (s *Store) noLine(id int64) error {
-	return s.missing("the diary has no line %d; it may have been taken out elsewhere", id)
 }
 
 // AddDiary writes a new line and returns its number; at is the time now.
@@ -99,14 +101,6 @@ func (s *Store) EditDiary(ctx context.Context, e diary.Entry, change int, at tim
 	})
 }
 
-func (s *Store) lineIn(ctx context.Context, tx *sql.Tx, id int64) (DiaryLine, error) {
-	old, err := diaryEntry(ctx, tx, id)
-	if errors.Is(err, sql.ErrNoRows) {
-		return old, s.noLine(id)
-	}
-	return old, err
-}
-
 func overwrite(ctx context.Context, tx *sql.Tx, e diary.Entry, change int) error {
 	_, err := tx.ExecContext(ctx, "UPDATE diary SET kind=?, day=?, place=?, crop=?, planting=?, amount=?, unit=?, cause=?, text=?, change=? WHERE id=?",
 		string(e.Kind), e.Day.String(), e.Place, e.Crop, e.Planting, e.Amount, string(e.Unit), e.Cause, e.Text, change, e.ID)
@@ -116,15 +110,9 @@ func overwrite(ctx context.Context, tx *sql.Tx, e diary.Entry, change int) error
 // RemoveDiary takes a line out, its photo with it; UndoDiary brings both back.
 func (s *Store) RemoveDiary(ctx context.Context, id int64, at time.Time) error {
 	return s.inTx(ctx, "taking a line out of the diary", func(tx *sql.Tx) error {
-		old, err := s.lineIn(ctx, tx, id)
+		d, err := s.deedOn(ctx, tx, id)
 		if err != nil {
 			return err
-		}
-		d := deed{entry: id, before: &old}
-		if old.Photo {
-			if err := d.takePhoto(ctx, tx); err != nil {
-				return err
-			}
 		}
 		if _, err := tx.ExecContext(ctx, "DELETE FROM diary WHERE id = ?", id); err != nil {
 			return err
@@ -140,29 +128,29 @@ func (s *Store) SetPhoto(ctx context.Context, entry int64, mime string, image []
 		return fmt.Errorf("the photo is larger than %d MB; make it smaller first", mostPhotoBytes>>20)
 	}
 	return s.inTx(ctx, "keeping a photo", func(tx *sql.Tx) error {
-		old, err := s.lineIn(ctx, tx, entry)
+		d, err := s.deedOn(ctx, tx, entry)
 		if err != nil {
 			return err
-		}
-		d := deed{entry: entry, before: &old}
-		if old.Photo {
-			if err := d.takePhoto(ctx, tx); err != nil {
-				return err
-			}
 		}
 		if err := putPhoto(ctx, tx, entry, mime, image); err != nil {
 			return err
 		}
-		if err := overwrite(ctx, tx, old.Entry, old.Change+1); err != nil {
+		if err := overwrite(ctx, tx, d.before.Entry, d.before.Change+1); err != nil {
 			return err
 		}
 		return keepDeed(ctx, tx, d, at)
 	})
 }
 
-// takePhoto puts the photo of the deed's line by with the deed.
-func (d *deed) takePhoto(ctx context.Context, tx *sql.Tx) error {
-	return tx.QueryRowContext(ctx, "SELECT mime, image FROM diary_photo WHERE entry = ?", d.entry).Scan(&d.mime, &d.image)
+// deedOn is a deed about to be done to a line: the line as it stands is put by
+// with it, and its photo, if it has one.
+func (s *Store) deedOn(ctx context.Context, tx *sql.Tx, id int64) (deed, error) {
+	old, err := s.lineIn(ctx, tx, id)
+	d := deed{entry: id, before: &old}
+	if err == nil && old.Photo {
+		err = tx.QueryRowContext(ctx, "SELECT mime, image FROM diary_photo WHERE entry = ?", id).Scan(&d.mime, &d.image)
+	}
+	return d, err
 }
 
 // putPhoto makes an image the photo of a line; no bytes for none.

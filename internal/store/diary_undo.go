@@ -32,8 +32,7 @@ func keepDeed(ctx context.Context, tx *sql.Tx, d deed, at time.Time) error {
 	if _, err := tx.ExecContext(ctx, "INSERT INTO diary_deed (done_at, entry, before, mime, image) VALUES (?,?,?,?,?)", stamp(at), d.entry, before, d.mime, d.image); err != nil {
 		return err
 	}
-	_, err := tx.ExecContext(ctx, "DELETE FROM diary_deed WHERE id NOT IN (SELECT id FROM diary_deed ORDER BY id DESC LIMIT ?)", deedsKept)
-	return err
+	return keepLast(ctx, tx, "diary_deed", deedsKept)
 }
 
 // UndoDiary takes back the last deed done to the diary, and tells which: the

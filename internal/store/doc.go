@@ -9,5 +9,5 @@
 //
 // Read store.go first, then inspect.go (what is refused and why) and
 // migrate.go; then one file per noun: garden.go, revision.go, record.go,
-// plan.go, setting.go, diary.go, year.go, phone.go.
+// hours.go, plan.go, setting.go, diary.go, year.go, phone.go.
 package store

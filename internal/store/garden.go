@@ -49,11 +49,8 @@ func (s *Store) SaveGarden(ctx context.Context, g *garden.Garden, at time.Time) 
 		return err
 	}
 	return s.inTx(ctx, "saving the garden", func(tx *sql.Tx) error {
-		unchanged, err := keepRevision(ctx, tx, text, at)
-		if err != nil || unchanged {
-			return err
-		}
-		return replaceGarden(ctx, tx, g, at)
+		_, err := putGarden(ctx, tx, g, text, at)
+		return err
 	})
 }
 
@@ -193,3 +190,16 @@ func (s day) Scan(v any) error {
 
 // stamp is a moment as the file keeps it.
 func stamp(at time.Time) string { return at.UTC().Format(time.RFC3339) }
+
+// moment scans what stamp wrote.
+type moment struct{ at *time.Time }
+
+// Scan implements sql.Scanner.
+func (s moment) Scan(v any) (err error) {
+	text, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("a moment is kept as %T", v)
+	}
+	*s.at, err = time.Parse(time.RFC3339, text)
+	return err
+}

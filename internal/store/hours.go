@@ -18,7 +18,7 @@ import (
 const hoursKeptDays = 400
 
 // SaveHours keeps measured hours beside the record of a name, in place of any
-// kept before: the last 400 days of them, as plain CSV.
+// kept before: only those of the last hoursKeptDays, as plain CSV.
 func (s *Store) SaveHours(ctx context.Context, name string, h *weather.Hourly) error {
 	what := fmt.Sprintf("keeping the hours of %q", name)
 	if h == nil || h.Days() == 0 || h.HumidityPC == nil {

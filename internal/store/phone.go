@@ -29,25 +29,18 @@ func (s *Store) AddPhone(ctx context.Context, name, tokenHash string, at time.Ti
 // where there is none.
 func (s *Store) PhoneOf(ctx context.Context, tokenHash string) (Phone, error) {
 	var p Phone
-	var paired, seen string
-	err := s.read.QueryRowContext(ctx, "SELECT id, name, paired_at, seen_at FROM phone WHERE token_sha256 = ?", tokenHash).Scan(&p.ID, &p.Name, &paired, &seen)
+	err := s.read.QueryRowContext(ctx, "SELECT id, name, paired_at, seen_at FROM phone WHERE token_sha256 = ?", tokenHash).Scan(p.fields()...)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
 		return p, s.missing("no phone is paired by that token")
 	case err != nil:
 		return p, fmt.Errorf("looking for a phone: %w", s.explain(err))
 	}
-	return p, p.times(paired, seen)
+	return p, nil
 }
 
-func (p *Phone) times(paired, seen string) (err error) {
-	if p.PairedAt, err = time.Parse(time.RFC3339, paired); err != nil {
-		return fmt.Errorf("phone %d: %w", p.ID, err)
-	}
-	if p.SeenAt, err = time.Parse(time.RFC3339, seen); err != nil {
-		return fmt.Errorf("phone %d: %w", p.ID, err)
-	}
-	return nil
+func (p *Phone) fields() []any {
+	return []any{&p.ID, &p.Name, moment{&p.PairedAt}, moment{&p.SeenAt}}
 }
 
 // PhoneSeen notes when a phone last opened a page.
@@ -60,24 +53,12 @@ func (s *Store) PhoneSeen(ctx context.Context, id int64, at time.Time) error {
 
 // Phones lists those that are paired, in the order in which they were.
 func (s *Store) Phones(ctx context.Context) ([]Phone, error) {
-	rows, err := s.read.QueryContext(ctx, "SELECT id, name, paired_at, seen_at FROM phone ORDER BY id")
-	if err != nil {
-		return nil, fmt.Errorf("listing phones: %w", s.explain(err))
+	r := &reader{ctx: ctx, q: s.read}
+	phones := list(r, "SELECT id, name, paired_at, seen_at FROM phone ORDER BY id", (*Phone).fields)
+	if r.err != nil {
+		return nil, fmt.Errorf("listing phones: %w", s.explain(r.err))
 	}
-	defer rows.Close()
-	var out []Phone
-	for rows.Next() {
-		var p Phone
-		var paired, seen string
-		if err := rows.Scan(&p.ID, &p.Name, &paired, &seen); err != nil {
-			return nil, fmt.Errorf("listing phones: %w", s.explain(err))
-		}
-		if err := p.times(paired, seen); err != nil {
-			return nil, err
-		}
-		out = append(out, p)
-	}
-	return out, s.explain(rows.Err())
+	return phones, nil
 }
 
 // RemovePhone takes a phone's leave away.

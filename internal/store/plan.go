@@ -19,6 +19,11 @@ type Plan struct {
 	JSON        json.RawMessage
 }
 
+// fields are where made_on, seed, problem_hash and json are read into.
+func (p *Plan) fields() []any {
+	return []any{day{&p.MadeOn}, &p.Seed, &p.ProblemHash, (*[]byte)(&p.JSON)}
+}
+
 // plansKept is how many earlier plans are kept; the oldest go first.
 const plansKept = 30
 
@@ -47,18 +52,10 @@ func putPlan(ctx context.Context, tx *sql.Tx, p Plan) error {
 
 // keepPlan puts the present plan, if there is one, among the earlier ones.
 func keepPlan(ctx context.Context, tx *sql.Tx, at time.Time) error {
-	for _, step := range []struct {
-		query string
-		args  []any
-	}{
-		{"INSERT INTO plan_earlier (replaced_at, made_on, seed, problem_hash, json) SELECT ?, made_on, seed, problem_hash, json FROM plan", []any{stamp(at)}},
-		{"DELETE FROM plan_earlier WHERE id NOT IN (SELECT id FROM plan_earlier ORDER BY id DESC LIMIT ?)", []any{plansKept}},
-	} {
-		if _, err := tx.ExecContext(ctx, step.query, step.args...); err != nil {
-			return err
-		}
+	if _, err := tx.ExecContext(ctx, "INSERT INTO plan_earlier (replaced_at, made_on, seed, problem_hash, json) SELECT ?, made_on, seed, problem_hash, json FROM plan", stamp(at)); err != nil {
+		return err
 	}
-	return nil
+	return keepLast(ctx, tx, "plan_earlier", plansKept)
 }
 
 // EarlierPlans is how many plans are kept that others took the place of.
@@ -77,13 +74,10 @@ func (s *Store) UndoPlan(ctx context.Context) error {
 	err := s.inTx(ctx, "bringing back the plan before", func(tx *sql.Tx) error {
 		var p Plan
 		var id int64
-		var text string
-		err := tx.QueryRowContext(ctx, "SELECT id, made_on, seed, problem_hash, json FROM plan_earlier ORDER BY id DESC LIMIT 1").Scan(
-			&id, day{&p.MadeOn}, &p.Seed, &p.ProblemHash, &text)
+		err := tx.QueryRowContext(ctx, "SELECT made_on, seed, problem_hash, json, id FROM plan_earlier ORDER BY id DESC LIMIT 1").Scan(append(p.fields(), &id)...)
 		if none = errors.Is(err, sql.ErrNoRows); err != nil {
 			return err
 		}
-		p.JSON = json.RawMessage(text)
 		if err := putPlan(ctx, tx, p); err != nil {
 			return err
 		}
@@ -115,29 +109,26 @@ func (s *Store) SaveProposal(ctx context.Context, madeOn calendar.Date, text jso
 // LoadProposal reads the plan that waits to be accepted; an Error of kind
 // Missing when none does.
 func (s *Store) LoadProposal(ctx context.Context) (json.RawMessage, error) {
-	var text string
-	err := s.read.QueryRowContext(ctx, "SELECT json FROM plan_proposal").Scan(&text)
+	var text json.RawMessage
+	err := s.read.QueryRowContext(ctx, "SELECT json FROM plan_proposal").Scan((*[]byte)(&text))
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
 		return nil, s.missing("no change to the plan waits to be accepted")
 	case err != nil:
 		return nil, fmt.Errorf("reading the proposal: %w", s.explain(err))
 	}
-	return json.RawMessage(text), nil
+	return text, nil
 }
 
 // LoadPlan reads the last plan; an Error of kind Missing when none was made.
 func (s *Store) LoadPlan(ctx context.Context) (Plan, error) {
 	var p Plan
-	var text string
-	err := s.read.QueryRowContext(ctx, "SELECT made_on, seed, problem_hash, json FROM plan").Scan(
-		day{&p.MadeOn}, &p.Seed, &p.ProblemHash, &text)
+	err := s.read.QueryRowContext(ctx, "SELECT made_on, seed, problem_hash, json FROM plan").Scan(p.fields()...)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
 		return Plan{}, s.missing("no plan has been made yet; make one with haulm plan")
 	case err != nil:
 		return Plan{}, fmt.Errorf("reading the plan: %w", s.explain(err))
 	}
-	p.JSON = json.RawMessage(text)
 	return p, nil
 }

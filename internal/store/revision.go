@@ -20,6 +20,15 @@ type Revision struct {
 	ReplacedAt time.Time // when another took its place
 }
 
+// putGarden makes g, whose text is given, the garden, and keeps what it
+// replaces as a revision; where text is that of the garden nothing changes.
+func putGarden(ctx context.Context, tx *sql.Tx, g *garden.Garden, text string, at time.Time) (unchanged bool, err error) {
+	if unchanged, err = keepRevision(ctx, tx, text, at); err != nil || unchanged {
+		return unchanged, err
+	}
+	return false, replaceGarden(ctx, tx, g, at)
+}
+
 // keepRevision puts the garden as it stands by as a revision, unless text is
 // the same.
 func keepRevision(ctx context.Context, tx *sql.Tx, text string, at time.Time) (unchanged bool, err error) {
@@ -37,30 +46,24 @@ func keepRevision(ctx context.Context, tx *sql.Tx, text string, at time.Time) (u
 	if _, err := tx.ExecContext(ctx, "INSERT INTO revision (replaced_at, text) VALUES (?, ?)", stamp(at), oldText); err != nil {
 		return false, err
 	}
-	_, err = tx.ExecContext(ctx, "DELETE FROM revision WHERE id NOT IN (SELECT id FROM revision ORDER BY id DESC LIMIT ?)", revisionsKept)
-	return false, err
+	return false, keepLast(ctx, tx, "revision", revisionsKept)
+}
+
+// keepLast drops all but the last rows of a table that counts them up.
+func keepLast(ctx context.Context, tx *sql.Tx, table string, rows int) error {
+	_, err := tx.ExecContext(ctx, "DELETE FROM "+table+" WHERE id NOT IN (SELECT id FROM "+table+" ORDER BY id DESC LIMIT ?)", rows)
+	return err
 }
 
 // Revisions lists the earlier gardens that are kept, newest first.
 func (s *Store) Revisions(ctx context.Context) ([]Revision, error) {
-	rows, err := s.read.QueryContext(ctx, "SELECT id, replaced_at FROM revision ORDER BY id DESC")
-	if err != nil {
-		return nil, fmt.Errorf("listing revisions: %w", s.explain(err))
+	r := &reader{ctx: ctx, q: s.read}
+	revisions := list(r, "SELECT id, replaced_at FROM revision ORDER BY id DESC",
+		func(v *Revision) []any { return []any{&v.ID, moment{&v.ReplacedAt}} })
+	if r.err != nil {
+		return nil, fmt.Errorf("listing revisions: %w", s.explain(r.err))
 	}
-	defer rows.Close()
-	var out []Revision
-	for rows.Next() {
-		var r Revision
-		var at string
-		if err := rows.Scan(&r.ID, &at); err != nil {
-			return nil, fmt.Errorf("listing revisions: %w", s.explain(err))
-		}
-		if r.ReplacedAt, err = time.Parse(time.RFC3339, at); err != nil {
-			return nil, fmt.Errorf("revision %d: %w", r.ID, err)
-		}
-		out = append(out, r)
-	}
-	return out, s.explain(rows.Err())
+	return revisions, nil
 }
 
 // RevisionGarden is the garden as it was in a revision.
@@ -93,14 +96,8 @@ func (s *Store) RestoreRevision(ctx context.Context, id int64, at time.Time) err
 		return err
 	}
 	return s.inTx(ctx, "bringing back an earlier garden", func(tx *sql.Tx) error {
-		unchanged, err := keepRevision(ctx, tx, text, at)
-		if err != nil {
+		if _, err := putGarden(ctx, tx, g, text, at); err != nil {
 			return err
-		}
-		if !unchanged {
-			if err := replaceGarden(ctx, tx, g, at); err != nil {
-				return err
-			}
 		}
 		return openYear(ctx, tx, id)
 	})

@@ -34,16 +34,13 @@ func putPlanBy(ctx context.Context, tx *sql.Tx, year int) error {
 // where none was put by.
 func (s *Store) PastPlan(ctx context.Context, year int) (Plan, error) {
 	var p Plan
-	var text string
-	err := s.read.QueryRowContext(ctx, "SELECT made_on, seed, problem_hash, json FROM past_plan WHERE year = ?", year).Scan(
-		day{&p.MadeOn}, &p.Seed, &p.ProblemHash, &text)
+	err := s.read.QueryRowContext(ctx, "SELECT made_on, seed, problem_hash, json FROM past_plan WHERE year = ?", year).Scan(p.fields()...)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
 		return Plan{}, s.missing("no plan of %d is kept", year)
 	case err != nil:
 		return Plan{}, fmt.Errorf("reading the plan of %d: %w", year, s.explain(err))
 	}
-	p.JSON = json.RawMessage(text)
 	return p, nil
 }
 
@@ -62,16 +59,13 @@ func (s *Store) CloseYear(ctx context.Context, end YearEnd, g *garden.Garden, ta
 		return err
 	}
 	return s.inTx(ctx, fmt.Sprintf("closing %d", end.Year), func(tx *sql.Tx) error {
-		unchanged, err := keepRevision(ctx, tx, text, at)
+		unchanged, err := putGarden(ctx, tx, g, text, at)
 		if err != nil {
 			return err
 		}
 		revision := 0
 		if !unchanged {
 			if err := tx.QueryRowContext(ctx, "SELECT max(id) FROM revision").Scan(&revision); err != nil {
-				return err
-			}
-			if err := replaceGarden(ctx, tx, g, at); err != nil {
 				return err
 			}
 		}

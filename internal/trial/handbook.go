@@ -21,20 +21,17 @@ type Handbook struct {
 	BestMeanC      float64
 }
 
+var handbookColumns = []string{"crop", "dtm_direct_low_d", "dtm_direct_high_d", "dtm_transplant_low_d", "dtm_transplant_high_d", "knott_optimum_mean_c"}
+
 // ReadHandbook reads the days from a table that has them beside other columns.
 func ReadHandbook(from io.Reader) ([]Handbook, error) {
 	table, err := csv.NewReader(from).ReadAll()
 	if err != nil {
 		return nil, fmt.Errorf("handbook's days: %w", err)
 	}
-	at := map[string]int{}
-	for i, name := range table[0] {
-		at[name] = i
-	}
-	for _, name := range []string{"crop", "dtm_direct_low_d", "dtm_direct_high_d", "dtm_transplant_low_d", "dtm_transplant_high_d", "knott_optimum_mean_c"} {
-		if _, ok := at[name]; !ok {
-			return nil, fmt.Errorf("handbook's days: there is no column %s", name)
-		}
+	at, err := placesOf(table[0], handbookColumns)
+	if err != nil {
+		return nil, fmt.Errorf("handbook's days: %w", err)
 	}
 	var list []Handbook
 	for _, cells := range table[1:] {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
 	"haulm/internal/grow"
 )
 
@@ -102,8 +103,12 @@ func times(a, b grow.Pace) grow.Pace {
 	return grow.Pace{Emergence: a.Emergence * b.Emergence, Growth: a.Growth * b.Growth}
 }
 
-// zTenth is the standard normal deviate that one in ten lies beyond.
-const zTenth = 1.2816
+// zTenth is how far out the ends of the middle 80 % lie.
+const zTenth = crop.ZTenth
+
+// zQuarter is that which one in four lies beyond: half lie within it on either
+// side.
+const zQuarter = 0.6745
 
 // tenths are the middles of ten equal parts of a normal distribution.
 var tenths = []float64{-1.6449, -1.0364, -0.6745, -0.3853, -0.1257, 0.1257, 0.3853, 0.6745, 1.0364, 1.6449}

@@ -87,14 +87,9 @@ func ReadRows(from io.Reader) ([]Row, error) {
 	if len(table) < 2 {
 		return nil, fmt.Errorf("table of trials: it has no rows")
 	}
-	at := map[string]int{}
-	for i, name := range table[0] {
-		at[name] = i
-	}
-	for _, name := range columns {
-		if _, ok := at[name]; !ok {
-			return nil, fmt.Errorf("table of trials: it has no column %s", name)
-		}
+	at, err := placesOf(table[0], columns)
+	if err != nil {
+		return nil, fmt.Errorf("table of trials: %w", err)
 	}
 	rows := make([]Row, 0, len(table)-1)
 	for n, cells := range table[1:] {
@@ -105,6 +100,20 @@ func ReadRows(from io.Reader) ([]Row, error) {
 		rows = append(rows, row)
 	}
 	return rows, nil
+}
+
+// placesOf finds a table's columns by their names; those wanted must be there.
+func placesOf(header, wanted []string) (map[string]int, error) {
+	at := map[string]int{}
+	for i, name := range header {
+		at[name] = i
+	}
+	for _, name := range wanted {
+		if _, ok := at[name]; !ok {
+			return nil, fmt.Errorf("it has no column %s", name)
+		}
+	}
+	return at, nil
 }
 
 func readRow(cell func(string) string) (Row, error) {

@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -20,7 +21,7 @@ func (o Outcome) EmergenceError() (e Error, ok bool) {
 	if !o.Row.Emerged.Known() || o.Row.SetOut.Known() {
 		return e, false
 	}
-	return compare(o.Up, int(o.Row.Emerged-o.Start)), true
+	return compare(o.Up, o.observed(o.Row.Emerged)), true
 }
 
 // HarvestError compares the first picking with a harvest that came when the
@@ -29,7 +30,7 @@ func (o Outcome) HarvestError() (e Error, ok bool) {
 	if o.Row.Bound() != Dated {
 		return e, false
 	}
-	return compare(o.Ready, int(o.Row.Harvest()-o.Start)), true
+	return compare(o.Ready, o.observed(o.Row.Harvest())), true
 }
 
 func compare(days Days, observed int) Error {
@@ -46,7 +47,7 @@ func compare(days Days, observed int) Error {
 func (o Outcome) Kept() (kept, ok bool) {
 	switch o.Row.Bound() {
 	case FromOver:
-		return o.Ready.Mid != grow.Never && o.Ready.Mid <= int(o.Row.Harvest()-o.Start), true
+		return o.Ready.Mid != grow.Never && o.Ready.Mid <= o.observed(o.Row.Harvest()), true
 	case Killed:
 		return o.Lost >= 0.5, true
 	case Ranged:
@@ -64,7 +65,7 @@ func (o Outcome) Doomed() bool {
 // WithinRule says whether a dated error is within a week or 15 % of the days,
 // whichever is more.
 func (o Outcome) WithinRule(e Error) bool {
-	observed := float64(o.Row.Harvest() - o.Start)
+	observed := float64(o.observed(o.Row.Harvest()))
 	return math.Abs(e.Days) <= math.Max(7, 0.15*observed)
 }
 
@@ -131,18 +132,8 @@ func Scored(outcomes []Outcome) (all Scores, byCrop []Scores) {
 		s.Crop = name
 		byCrop = append(byCrop, s)
 	}
-	slices.SortFunc(byCrop, func(a, b Scores) int { return compareNames(a.Crop, b.Crop) })
+	slices.SortFunc(byCrop, func(a, b Scores) int { return cmp.Compare(a.Crop, b.Crop) })
 	return scoresOf(outcomes), byCrop
-}
-
-func compareNames(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 func scoresOf(outcomes []Outcome) Scores {
@@ -172,10 +163,5 @@ func scoresOf(outcomes []Outcome) Scores {
 	return s
 }
 
-// Observed is the row's days from its start to a date; -1 where it has none.
-func (o Outcome) observed(day calendar.Date) int {
-	if !day.Known() {
-		return -1
-	}
-	return int(day - o.Start)
-}
+// observed is the row's days from its start to a published date.
+func (o Outcome) observed(day calendar.Date) int { return int(day - o.Start) }

@@ -93,10 +93,8 @@ func routeOf(cr *crop.Crop, named string, row Row) (*crop.Route, error) {
 	if named != "" {
 		return cr.Route(named)
 	}
-	for i := range cr.Routes {
-		if cr.Routes[i].Raised == row.SetOut.Known() {
-			return &cr.Routes[i], nil
-		}
+	if first := cr.FirstRoute(func(r *crop.Route) bool { return r.Raised == row.SetOut.Known() }); first != nil {
+		return first, nil
 	}
 	return nil, fmt.Errorf("%s: %s has no route for plants %s", row.ID, cr.Name, map[bool]string{true: "set out", false: "sown in place"}[row.SetOut.Known()])
 }

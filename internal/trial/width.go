@@ -23,7 +23,7 @@ type Width struct {
 
 // rightDistance is the middling distance where an 80 % interval of a normal
 // distribution is right: its quartile over its tenth.
-const rightDistance = 0.6745 / zTenth
+const rightDistance = zQuarter / zTenth
 
 // spacing is one date against its interval.
 type spacing struct {
@@ -83,12 +83,12 @@ func (o Outcome) spacing(up bool) (spacing, bool) {
 		if _, ok := o.EmergenceError(); !ok {
 			return spacing{}, false
 		}
-		return spacingOf(o.Up, int(o.Row.Emerged-o.Start))
+		return spacingOf(o.Up, o.observed(o.Row.Emerged))
 	}
 	if _, ok := o.HarvestError(); !ok {
 		return spacing{}, false
 	}
-	return spacingOf(o.Ready, int(o.Row.Harvest()-o.Start))
+	return spacingOf(o.Ready, o.observed(o.Row.Harvest()))
 }
 
 func widthOf(name string, spaced []spacing) Width {
@@ -103,7 +103,7 @@ func widthOf(name string, spaced []spacing) Width {
 	for _, values := range [][]float64{distances, logs, allowed} {
 		slices.Sort(values)
 	}
-	w.Middling, w.Scatter, w.Allowed = median(distances), median(logs)/0.6745, median(allowed)
+	w.Middling, w.Scatter, w.Allowed = median(distances), median(logs)/zQuarter, median(allowed)
 	return w
 }
 

@@ -86,3 +86,11 @@ func Counted(n int, one, many string) string {
 	}
 	return strconv.Itoa(n) + " " + many
 }
+
+// Listed joins words as in a sentence: "kale, leeks and chard".
+func Listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}

@@ -62,3 +62,11 @@ func TestShown(t *testing.T) {
 		}
 	}
 }
+
+func TestListed(t *testing.T) {
+	for want, words := range map[string][]string{"": nil, "kale": {"kale"}, "kale and leeks": {"kale", "leeks"}, "kale, leeks and chard": {"kale", "leeks", "chard"}} {
+		if got := Listed(words); got != want {
+			t.Errorf("%q: got %q, want %q", words, got, want)
+		}
+	}
+}

@@ -1,9 +1,7 @@
 package weather
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strings"
 	"testing"
 	"time"
@@ -11,7 +9,6 @@ import (
 	"pgregory.net/rapid"
 
 	"haulm/internal/calendar"
-	"haulm/internal/sharedfolder"
 )
 
 // seasonal is a plain invented climate: warm in July, cold in January.
@@ -28,15 +25,7 @@ func lose(rec *Record, days []float64, from calendar.Date, n int) {
 
 // TestMonthRule runs fr-08 of the reference check file (WMO-No. 1203).
 func TestMonthRule(t *testing.T) {
-	f, err := os.Open(sharedfolder.Path(t, "reference", "models", "frost.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := frostChecks(t)
 	seen := 0
 	for _, row := range rows {
 		if !strings.HasPrefix(row[0], "fr-08") {

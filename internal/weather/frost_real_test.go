@@ -2,12 +2,11 @@ package weather_test
 
 import (
 	"bufio"
-	"compress/gzip"
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -29,12 +28,8 @@ type nceiCheck struct {
 
 func nceiChecks(t *testing.T) []nceiCheck {
 	t.Helper()
-	f, err := os.Open(sharedfolder.Path(t, "data", "weather", "normals", "check_empirical_vs_ncei.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
+	text := sharedfolder.Bytes(t, "data", "weather", "normals", "check_empirical_vs_ncei.csv")
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,16 +59,7 @@ var products = map[string]string{
 // that has the station: the copies kept have 2,981 of NCEI's 5,800 or so.
 func inProduct(t *testing.T, c nceiCheck) {
 	t.Helper()
-	f, err := os.Open(sharedfolder.Path(t, "data", "weather", "normals", products[c.stat]))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows := bufio.NewScanner(z)
+	rows := bufio.NewScanner(bytes.NewReader(sharedfolder.Bytes(t, "data", "weather", "normals", products[c.stat])))
 	for rows.Scan() {
 		if id, rest, _ := strings.Cut(rows.Text(), " "); id == c.station {
 			if got := strings.TrimSpace(rest)[:5]; strings.ReplaceAll(got, "/", "-") != c.ncei.String() {
@@ -87,20 +73,8 @@ func inProduct(t *testing.T, c nceiCheck) {
 // that has them.
 func withHeader(t *testing.T, name, header string) *weather.Record {
 	t.Helper()
-	f, err := os.Open(daily(t, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	body := bufio.NewReader(z)
-	if _, err := body.ReadString('\n'); err != nil {
-		t.Fatal(err)
-	}
-	rec, _, err := readings.Read(io.MultiReader(strings.NewReader(header+"\n"), body), name, readings.Options{Today: today})
+	_, days, _ := bytes.Cut(sharedfolder.Bytes(t, "data", "weather", "daily", name), []byte("\n"))
+	rec, _, err := readings.Read(io.MultiReader(strings.NewReader(header+"\n"), bytes.NewReader(days)), name, readings.Options{Today: today})
 	if err != nil {
 		t.Fatal(err)
 	}

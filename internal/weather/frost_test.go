@@ -1,9 +1,9 @@
 package weather
 
 import (
+	"bytes"
 	"encoding/csv"
 	"math"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,18 +25,20 @@ func invented(from, to calendar.Date, tmin func(calendar.Date) float64) *Record 
 	return rec
 }
 
+// frostChecks are the rows of the reference check file, its header too.
+func frostChecks(t *testing.T) [][]string {
+	t.Helper()
+	rows, err := csv.NewReader(bytes.NewReader(sharedfolder.Bytes(t, "reference", "models", "frost.csv"))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
 // frostVector reads one row of the reference check file: inputs and expected.
 func frostVector(t *testing.T, id string) (inputs string, want, tolerance float64) {
 	t.Helper()
-	f, err := os.Open(sharedfolder.Path(t, "reference", "models", "frost.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := frostChecks(t)
 	for _, row := range rows {
 		if row[0] == id {
 			want, _ = strconv.ParseFloat(row[3], 64)
@@ -51,13 +53,10 @@ func frostVector(t *testing.T, id string) (inputs string, want, tolerance float6
 // frostSeries is the synthetic series fr-01, sorted.
 func frostSeries(t *testing.T) []float64 {
 	t.Helper()
-	f, err := os.ReadFile(sharedfolder.Path(t, "reference", "models", "frost.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, after, _ := strings.Cut(string(f), "series: ")
+	text := string(sharedfolder.Bytes(t, "reference", "models", "frost.csv"))
+	_, after, _ := strings.Cut(text, "series: ")
 	if !strings.HasPrefix(after, "1") {
-		_, after, _ = strings.Cut(string(f), "DOY series: ")
+		_, after, _ = strings.Cut(text, "DOY series: ")
 	}
 	list, _, _ := strings.Cut(after, ",")
 	var days []float64

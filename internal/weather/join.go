@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -212,7 +213,7 @@ func Join(own, station *Record, f *JoinFit) (*Record, error) {
 		out.Site = own.Site
 	}
 	out.Source = fmt.Sprintf("%s; before and between, %s shifted by %+.1f °C (minimum) and %+.1f °C (maximum) over the year, fitted on %d days that both measured",
-		orElse(own.Source, "own thermometer"), orElse(station.Source, station.Name), f.TminYear.C, f.TmaxYear.C, f.Days)
+		cmp.Or(own.Source, "own thermometer"), cmp.Or(station.Source, station.Name), f.TminYear.C, f.TmaxYear.C, f.Days)
 	for v := range Variables {
 		days := overlay(start, end, own, station, v, f)
 		if v <= Rain || AnyKnown(days) {
@@ -261,10 +262,3 @@ func (f *JoinFit) shift(v Variable, d calendar.Date, x float64) float64 {
 
 // round2 keeps hundredths: more would be show.
 func round2(x float64) float64 { return math.Round(x*100) / 100 }
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
-}

@@ -49,8 +49,9 @@ func FindMicroPlace(name string) (MicroPlace, error) {
 	return MicroPlace{}, fmt.Errorf("there is no kind of place %q; choose of %s", name, strings.Join(names, ", "))
 }
 
-// builtInPriors are the priors of data/join_priors.csv.
-func builtInPriors() JoinPriors {
+// Priors are what is known of gardens and stations before measuring: those of
+// data/join_priors.csv.
+func Priors() JoinPriors {
 	value := map[string]float64{}
 	for _, row := range tableRows(joinPriorTable, 5) {
 		value[row[0]] = tableNumber(row[1])
@@ -60,9 +61,6 @@ func builtInPriors() JoinPriors {
 		ClearLow: value["clear_low"], ClearHigh: value["clear_high"],
 	}
 }
-
-// Priors are what is known of gardens and stations before measuring.
-func Priors() JoinPriors { return builtInPriors() }
 
 // tableRows are the rows of an embedded table, its header and remarks left out.
 func tableRows(table string, columns int) [][]string {

@@ -13,6 +13,12 @@ type Site struct {
 	ElevM  float64
 }
 
+// OnEarth says whether latitude and longitude are such, and numbers.
+func (s Site) OnEarth() bool { return math.Abs(s.LatDeg) <= 90 && math.Abs(s.LonDeg) <= 180 }
+
+// HighestM is a height, m, that no ground on Earth reaches.
+const HighestM = 9000
+
 // South says whether the site's season year runs July to June.
 func (s Site) South() bool { return s.LatDeg < 0 }
 
@@ -47,9 +53,6 @@ func (r *Record) Index(d calendar.Date) (int, bool) {
 	i := int(d - r.Start)
 	return i, i >= 0 && i < r.Days()
 }
-
-// Missing is the value of a day that has none.
-func Missing() float64 { return math.NaN() }
 
 // MaxYears bounds what a damaged date can make a reader hold; the oldest
 // thermometer records go back 367 years (Central England, 1659).

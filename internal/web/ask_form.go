@@ -7,6 +7,8 @@ import (
 	"strconv"
 
 	"haulm/internal/app"
+	"haulm/internal/crop"
+	"haulm/internal/unit"
 )
 
 // The questions, as the form names them.
@@ -102,9 +104,9 @@ func (f *askForm) words() string {
 		for _, d := range f.Without {
 			dishes = append(dishes, dishWords(d))
 		}
-		return "What does it cost to do without " + listed(dishes) + "?"
+		return "What does it cost to do without " + unit.Listed(dishes) + "?"
 	case askWith:
-		return fmt.Sprintf("What if the plan had %s on at least %s m²?", lowerFirst(dishWords(f.With)), strconv.FormatFloat(f.M2, 'g', 4, 64))
+		return fmt.Sprintf("What if the plan had %s on at least %s m²?", crop.InSentence(dishWords(f.With)), strconv.FormatFloat(f.M2, 'g', 4, 64))
 	case askHours:
 		return "What would " + minutesWords(f.Minutes) + " a week do?"
 	case askShortlist:

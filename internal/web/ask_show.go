@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"haulm/internal/app"
+	"haulm/internal/crop"
 	"haulm/internal/figure"
 	"haulm/internal/unit"
 )
@@ -75,20 +76,13 @@ func (p *Pages) askShow(w http.ResponseWriter, _ *http.Request) error {
 	return p.show(w, http.StatusOK, "ask.html", s)
 }
 
-// askCrops are the dishes that the catalogue's crops make, as choices.
+// askCrops are the dishes of the crops that are sown each year, as choices.
 func (p *Pages) askCrops(chosen string) []choice {
-	var out []choice
-	for _, c := range p.desk.Catalogue.Crops() {
-		if !c.Perennial && !slices.ContainsFunc(out, func(o choice) bool { return o.Value == c.Dish }) {
-			out = append(out, choice{Value: c.Dish, Name: dishName(c.Dish), Chosen: c.Dish == chosen})
-		}
+	sown := slices.DeleteFunc(slices.Clone(p.desk.Catalogue.Crops()), func(c *crop.Crop) bool { return c.Perennial })
+	out := dishChoices(sown)
+	for i := range out {
+		out[i].Chosen = out[i].Value == chosen
 	}
-	slices.SortFunc(out, func(a, b choice) int {
-		if a.Name < b.Name {
-			return -1
-		}
-		return 1
-	})
 	return out
 }
 
@@ -145,7 +139,7 @@ func shortLines(s *app.ShortlistAnswer) []askShortLine {
 			continue
 		}
 		out = append(out, askShortLine{
-			K: k, Joined: listed(l.Joined), Left: listed(l.Left), Value: count(l.Value), Adds: count(l.Adds), Proof: l.ProofWords(),
+			K: k, Joined: unit.Listed(l.Joined), Left: unit.Listed(l.Left), Value: count(l.Value), Adds: count(l.Adds), Proof: l.ProofWords(),
 			Portions: count(l.Portions.P50), Share: int(100 * (l.Value - base) / max(most-base, 1e-9)),
 		})
 	}

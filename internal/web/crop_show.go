@@ -103,9 +103,7 @@ func routeLines(c *crop.Crop, u unit.System) []routeLine {
 		if route.Raised {
 			line.Raised = fmt.Sprintf("under cover, %s–%s weeks", unit.Number(route.RaiseWeeksMin, 0), unit.Number(route.RaiseWeeksMax, 0))
 		}
-		from, err1 := calendar.ParseMonthDay(route.FromMonthDay)
-		to, err2 := calendar.ParseMonthDay(route.ToMonthDay)
-		if err1 == nil && err2 == nil {
+		if from, to, ok := route.Window(); ok {
 			line.When = monthDay(&from) + " to " + monthDay(&to)
 		}
 		out = append(out, line)
@@ -152,9 +150,7 @@ func (p *Pages) south() bool {
 // south; the middle of spring where it has none.
 func usualStart(route *crop.Route, south bool) calendar.MonthDay {
 	day := calendar.MonthDay{Month: time.April, Day: 15}
-	from, err1 := calendar.ParseMonthDay(route.FromMonthDay)
-	to, err2 := calendar.ParseMonthDay(route.ToMonthDay)
-	if err1 == nil && err2 == nil {
+	if from, to, ok := route.Window(); ok {
 		first, last := from.In(drawnYear), to.In(drawnYear)
 		if last < first {
 			last = to.In(drawnYear + 1)

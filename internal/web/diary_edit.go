@@ -153,10 +153,8 @@ func (p *Pages) entryOf(r *http.Request, e diary.Entry) (diary.Entry, error) {
 	if err != nil {
 		return e, err
 	}
-	for _, s := range c.Standing {
-		if s.Key == e.Planting {
-			e.Place, e.Crop = s.Place, s.Crop
-		}
+	if s, there := c.Planting(e.Planting); there {
+		e.Place, e.Crop = s.Place, s.Crop
 	}
 	day, err := calendar.Parse(strings.TrimSpace(r.FormValue("day")))
 	if err != nil {

@@ -98,7 +98,7 @@ func diaryDays(lines []store.DiaryLine, catalogue *crop.Catalogue) []diaryDay {
 func entryWords(e diary.Entry, catalogue *crop.Catalogue) string {
 	name := ""
 	if c := catalogue.Crop(e.Crop); c != nil {
-		name = lowerFirst(c.Name)
+		name = crop.InSentence(c.Name)
 	}
 	words := string(e.Kind)
 	if e.Given() {

@@ -6,16 +6,10 @@ import (
 	"haulm/internal/diary"
 )
 
-// pagesWithNote are those that carry the one line, and may be gone back to.
-var pagesWithNote = map[string]bool{"/today": true, "/diary": true}
-
 // diaryWrite keeps one line as it was typed. A line that is not understood is
 // shown again, with what was understood of it.
 func (p *Pages) diaryWrite(w http.ResponseWriter, r *http.Request) error {
-	form := noteForm{Line: r.FormValue("line"), From: r.FormValue("from")}
-	if !pagesWithNote[form.From] {
-		form.From = "/diary"
-	}
+	form := noteForm{Line: r.FormValue("line"), From: backTo(r, "/diary", "/today")}
 	if _, err := p.desk.Garden(); err != nil {
 		return err
 	}
@@ -34,14 +28,11 @@ func (p *Pages) diaryTap(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	e := diary.Entry{Kind: diary.Kind(r.FormValue("do")), Day: c.Today, Planting: r.FormValue("about")}
-	for _, s := range c.Standing {
-		if s.Key == e.Planting {
-			e.Crop, e.Place = s.Crop, s.Place
-		}
-	}
-	if e.Crop == "" {
+	s, there := c.Planting(e.Planting)
+	if !there {
 		return missing("that planting is no longer in the garden", "Choose another in the diary.", "/diary")
 	}
+	e.Crop, e.Place = s.Crop, s.Place
 	if err := amountInto(&e, r.FormValue("amount"), r.FormValue("unit")); err != nil {
 		return invalid(err.Error(), "Go back and write it again.", aboutHref(e.Planting))
 	}
@@ -50,10 +41,7 @@ func (p *Pages) diaryTap(w http.ResponseWriter, r *http.Request) error {
 
 // diaryUndo takes back the last thing done to the diary.
 func (p *Pages) diaryUndo(w http.ResponseWriter, r *http.Request) error {
-	page := r.FormValue("from")
-	if !pagesWithNote[page] {
-		page = "/diary"
-	}
+	page := backTo(r, "/diary", "/today")
 	if _, err := p.desk.UndoNote(); err != nil {
 		return &trouble{http.StatusConflict, err.Error(), "The diary is as it was.", page}
 	}

@@ -13,9 +13,6 @@ import (
 // forecastTime is how long a page waits for a forecast.
 const forecastTime = 25 * time.Second
 
-// pagesWithForecast are those that carry the button, and may be gone back to.
-var pagesWithForecast = map[string]bool{"/today": true, "/weather": true}
-
 // forecastForm is the button that fetches the forecast, with what it does.
 type forecastForm struct {
 	From  string // the page to go back to
@@ -34,10 +31,7 @@ func (p *Pages) forecastForm(g *garden.Garden, from string) forecastForm {
 // forecastFetch asks for the forecast, because somebody pressed the button. The
 // service is not asked again before its last answer has expired.
 func (p *Pages) forecastFetch(w http.ResponseWriter, r *http.Request) error {
-	page := r.FormValue("from")
-	if !pagesWithForecast[page] {
-		page = "/today"
-	}
+	page := backTo(r, "/today", "/weather")
 	g, err := p.desk.Garden()
 	if err != nil {
 		return err

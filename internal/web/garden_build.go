@@ -234,7 +234,7 @@ func (f *gardenForm) buildWeather(g, before *garden.Garden) {
 		g.WeatherRef = f.Upload.ref()
 	case f.Weather == sendRecord && f.WeatherFault == "":
 		f.WeatherFault = "Choose the file of the record, or take the estimate."
-	case f.Weather == builtIn, f.Weather == estimated && f.CanEstimate:
+	case f.Weather == builtIn, f.Weather == estimated:
 		g.WeatherRef = f.Weather
 	case f.WeatherFault == "":
 		f.WeatherFault = "Say which weather to grow through."

@@ -8,12 +8,9 @@ import (
 )
 
 // tellBasis says what a first estimate would rest on, where the form knows the
-// place. Figures that are wrong are faulted elsewhere. It takes a tenth of a
-// second, so a page tells it only when something was sent.
+// place. Figures that are wrong are faulted elsewhere. The first time it
+// takes a tenth of a second, so a page tells it only when something was sent.
 func (f *gardenForm) tellBasis() {
-	if !f.CanEstimate {
-		return
-	}
 	try := *f // a copy, so that no fault is left behind
 	g := &garden.Garden{}
 	try.buildSite(g)

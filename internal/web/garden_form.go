@@ -28,8 +28,7 @@ type gardenForm struct {
 	Weather                                    string // keep, upload, or a built-in's reference
 	WeatherNow                                 string // what the garden has now
 	WeatherFault                               string
-	CanEstimate                                bool   // years can be made up for any place
-	Basis, BasisDoubt                          string // what they would rest on here
+	Basis, BasisDoubt                          string // what a first estimate would rest on here
 	Upload                                     *upload
 	Places, Wants, Grown, Stands, Locks, Keeps lines
 	Crops, Dishes                              []choice
@@ -67,12 +66,9 @@ func weatherWords(ref string) string {
 
 // newGardenForm is an empty form with its sensible first answers.
 func newGardenForm(catalogue *crop.Catalogue, kept bool) *gardenForm {
-	f := &gardenForm{First: true, Kept: kept, catalogue: catalogue, Weather: builtIn, CanEstimate: app.HasEstimate()}
-	if f.CanEstimate {
-		f.Weather = estimated
-	}
+	f := &gardenForm{First: true, Kept: kept, catalogue: catalogue, Weather: estimated}
 	f.Where = newWhereForm()
-	f.Dishes = dishChoices(catalogue)
+	f.Dishes = dishChoices(catalogue.Crops())
 	for _, c := range catalogue.Crops() {
 		f.Crops = append(f.Crops, choice{c.Name, c.Name, false})
 	}
@@ -159,11 +155,11 @@ func soilChoices(unsaid string) []choice {
 	return out
 }
 
-// dishChoices lists every dish of the catalogue by name.
-func dishChoices(catalogue *crop.Catalogue) []choice {
+// dishChoices lists every dish of the crops by name.
+func dishChoices(crops []*crop.Crop) []choice {
 	seen := map[string]bool{}
 	var out []choice
-	for _, c := range catalogue.Crops() {
+	for _, c := range crops {
 		if !seen[c.Dish] {
 			seen[c.Dish] = true
 			out = append(out, choice{c.Dish, dishName(c.Dish), false})

@@ -3,10 +3,12 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"net/url"
 	"strconv"
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/season"
 	"haulm/internal/unit"
@@ -41,19 +43,11 @@ const offersShown = 6
 
 // groundFill tells what can still go into a gap.
 func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
-	g, err := p.desk.Garden()
+	g, place, q, err := p.gapAsked(r)
 	if err != nil {
 		return err
 	}
-	place, ok := g.Place(r.FormValue("place"))
-	if !ok {
-		return missing(fmt.Sprintf("the garden has no place called %q", r.FormValue("place")), "Choose one of its places.", "/ground")
-	}
 	page := fillPage{Place: place.Name, PlaceHref: placeHref(place.Name, p.desk.Today()), Longest: place.LengthCM(), Kept: p.canEnter()}
-	q := app.FillQuestion{Place: place.Name, Day: calendar.None}
-	if q.FromCM, q.ToCM, err = stretchAsked(r, place); err != nil {
-		return err
-	}
 	page.FromCM, page.ToCM = q.FromCM, q.ToCM
 	answer, err := p.desk.Fill(q)
 	if err != nil {
@@ -71,6 +65,24 @@ func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
 	}
 	return p.showFill(w, page)
 }
+
+// gapAsked is the place and the stretch of it that a page of gaps is asked about.
+func (p *Pages) gapAsked(r *http.Request) (*garden.Garden, garden.Place, app.FillQuestion, error) {
+	g, err := p.desk.Garden()
+	if err != nil {
+		return nil, garden.Place{}, app.FillQuestion{}, err
+	}
+	place, ok := g.Place(r.FormValue("place"))
+	if !ok {
+		return nil, place, app.FillQuestion{}, missing(fmt.Sprintf("the garden has no place called %q", r.FormValue("place")), "Choose one of its places.", "/ground")
+	}
+	q := app.FillQuestion{Place: place.Name, Day: calendar.None}
+	q.FromCM, q.ToCM, err = stretchAsked(r, place)
+	return g, place, q, err
+}
+
+// fillHref is the page that tells what can still go into a place.
+func fillHref(place string) string { return "/ground/fill?" + url.Values{"place": {place}}.Encode() }
 
 func (p *Pages) showFill(w http.ResponseWriter, page fillPage) error {
 	return p.show(w, http.StatusOK, "ground_fill.html", sheet{Title: "A gap in " + page.Place, Nav: "ground", Body: page})
@@ -101,7 +113,7 @@ func untilGap(gap season.Gap) string {
 	if !gap.Until.Known() {
 		return "Nothing is planned there."
 	}
-	return fmt.Sprintf("Free until %s, when %s takes it.", dayMonth(gap.Until), lowerFirst(gap.Next))
+	return fmt.Sprintf("Free until %s, when %s takes it.", dayMonth(gap.Until), crop.InSentence(gap.Next))
 }
 
 func (p *Pages) offerLine(o *season.Offer, u unit.System) offerLine {

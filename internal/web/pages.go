@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"haulm/internal/app"
+	"haulm/internal/season"
 )
 
 // Options say how the pages are served.
@@ -28,12 +29,12 @@ type Pages struct {
 	fetcher  *fetcher
 	pictures pictures
 	atlas    app.Atlas
-	mornings mornings
+	mornings look[*season.State]
 	home     homeNetwork
 
 	privateAddresses func() ([]net.IP, error) // of this machine
 	rests            rests
-	goings           goings
+	goings           look[*app.Going]
 
 	mu     sync.Mutex
 	report *recordReport // of the record read last

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"rsc.io/qr"
+
+	"haulm/internal/app"
 )
 
 // homePage is the home network as the machine itself sees it.
@@ -39,7 +41,7 @@ func (p *Pages) showHomeNetwork(w http.ResponseWriter, status int, fault string)
 	hosts := p.home.reachedBy()
 	page := homePage{Open: len(hosts) > 0, Kept: p.desk.Kept(), Addresses: homeAddresses(hosts), Fault: fault}
 	if code, until := p.home.codes.Current(); page.Open && code != "" {
-		page.Code = code[:len(code)/2] + " " + code[len(code)/2:]
+		page.Code = app.SpelledCode(code)
 		page.Minutes = counted(int(math.Ceil(until.Sub(p.desk.Now()).Minutes())), "minute", "minutes")
 		drawing, err := qrDrawing(pairAddress(hosts[0], code))
 		if err != nil {

@@ -6,7 +6,6 @@ import (
 	"sync"
 
 	"haulm/internal/app"
-	"haulm/internal/crop"
 	"haulm/internal/cropping"
 	"haulm/internal/garden"
 )
@@ -75,11 +74,7 @@ func fillRest(page *restPage, r *app.Rest, g *garden.Garden) {
 func unfitWords(unfit []cropping.Unfit) []string {
 	var out []string
 	for _, f := range unfit {
-		name := crop.InSentence(f.Name)
-		if f.Class == "early" || f.Class == "late" {
-			name = f.Class + " " + name
-		}
-		words := capital(name) + ", " + f.Place
+		words := capital(app.KindOf(f.Class, f.Name)) + ", " + f.Place
 		if f.Start.Known() {
 			words += ", from " + dayMonth(f.Start)
 		}

@@ -98,7 +98,7 @@ func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
 	y := planned.Year
 	t, u := y.Totals, units(g)
 	wanted := 0.0
-	for _, week := range y.Table[:min(52, len(y.Table))] {
+	for _, week := range y.FirstYear {
 		wanted += week.Need
 	}
 	page := planPage{
@@ -106,7 +106,7 @@ func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
 		Poor: count(t.FirstYear.P10), Middling: count(t.FirstYear.P50), Good: count(t.FirstYear.P90),
 		Wanted: count(wanted), ShareWanted: percent(t.FirstYear.P50 / max(wanted, 1)),
 		Idle: percent(y.IdleShare), Kg: u.Mass(unit.Kilogram(t.YearKg.P50)), Ground: unit.Number(t.GroundM2, 0) + " m²",
-		HoursAWeek: unit.Number(t.Minutes/60/52, 1),
+		HoursAWeek: unit.Number(t.HoursAWeek, 1),
 		Search:     newSearchForm(true), Yardsticks: yardsticks(t), Proof: proofWords(planned.Result),
 	}
 	page.Unfit, page.CanUndo = unfitWords(planned.Unfit), p.desk.CanUndoPlan()

@@ -100,6 +100,15 @@ func (p *Pages) page(act action) http.Handler {
 	})
 }
 
+// backTo is the page from which a form says that it was sent, where that is one
+// of the others that carry the form; else the usual one.
+func backTo(r *http.Request, usual string, others ...string) string {
+	if from := r.FormValue("from"); slices.Contains(others, from) {
+		return from
+	}
+	return usual
+}
+
 func seeOther(w http.ResponseWriter, r *http.Request, address string) error {
 	http.Redirect(w, r, address, http.StatusSeeOther)
 	return nil

@@ -1,20 +1,9 @@
 package web
 
 import (
-	"sync"
-
 	"haulm/internal/app"
 	"haulm/internal/cropping"
 )
-
-// goings keeps the plan's year as it goes on: it changes only with what it
-// goes by.
-type goings struct {
-	mu   sync.Mutex
-	goes basis
-	seen *app.Going
-	done bool
-}
 
 // going is the plan's year as it goes on today; nil before the plan and after.
 func (p *Pages) going() (*app.Going, error) {
@@ -22,17 +11,7 @@ func (p *Pages) going() (*app.Going, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.goings.mu.Lock()
-	defer p.goings.mu.Unlock()
-	if p.goings.done && p.goings.goes == goes {
-		return p.goings.seen, nil
-	}
-	seen, err := p.desk.Going(noDay)
-	if err != nil {
-		return nil, err
-	}
-	p.goings.goes, p.goings.seen, p.goings.done = goes, seen, true
-	return seen, nil
+	return p.goings.by(goes, func() (*app.Going, error) { return p.desk.Going(noDay) })
 }
 
 // againstPlan says how the weeks to come stand against the plan as it was made.

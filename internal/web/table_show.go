@@ -11,6 +11,7 @@ import (
 	"haulm/internal/app"
 	"haulm/internal/cropping"
 	"haulm/internal/figure"
+	"haulm/internal/unit"
 )
 
 // tablePage is what the household eats, week by week.
@@ -79,7 +80,7 @@ func (p *Pages) tablePage(y *cropping.Year) tablePage {
 	short := 0
 	ahead := y.Table[y.Now:]
 	for _, week := range ahead {
-		if week.Portions.P50 < week.Need-shortBy {
+		if week.Portions.P50 < week.Need-cropping.ShortBy {
 			short++
 		}
 	}
@@ -104,10 +105,6 @@ func (p *Pages) tablePage(y *cropping.Year) tablePage {
 	return page
 }
 
-// shortBy is how many portions may be missing before a week counts as short:
-// half a portion is rounding.
-const shortBy = 0.5
-
 func tableMonthOf(y *cropping.Year, m app.Month) tableMonth {
 	t := tableMonth{
 		Name: m.First.Format("Jan 2006"), Poor: count(m.Portions.P10), Middling: count(m.Portions.P50), Good: count(m.Portions.P90),
@@ -116,7 +113,7 @@ func tableMonthOf(y *cropping.Year, m app.Month) tableMonth {
 	if m.Need > 0 {
 		t.Share = min(100, int(100*m.Portions.P50/m.Need))
 	}
-	if missing := m.Need - m.Portions.P50; missing >= shortBy {
+	if missing := m.Need - m.Portions.P50; missing >= cropping.ShortBy {
 		t.Missing = count(missing)
 	}
 	if m.Store >= 0.005 {
@@ -142,7 +139,7 @@ func monthDishes(y *cropping.Year, m app.Month) string {
 	for _, name := range names[:min(most, len(names))] {
 		words = append(words, dishWords(name))
 	}
-	return listed(words)
+	return unit.Listed(words)
 }
 
 func compareDown(a, b float64) int {
@@ -158,12 +155,12 @@ func compareDown(a, b float64) int {
 func shortSpells(y *cropping.Year) []shortSpell {
 	var out []shortSpell
 	for i := y.Now; i < len(y.Table); {
-		if y.Table[i].Portions.P50 >= y.Table[i].Need-shortBy {
+		if y.Table[i].Portions.P50 >= y.Table[i].Need-cropping.ShortBy {
 			i++
 			continue
 		}
 		end, worst := i, i
-		for end < len(y.Table) && y.Table[end].Portions.P50 < y.Table[end].Need-shortBy {
+		for end < len(y.Table) && y.Table[end].Portions.P50 < y.Table[end].Need-cropping.ShortBy {
 			if y.Table[end].Portions.P50 < y.Table[worst].Portions.P50 {
 				worst = end
 			}
@@ -250,5 +247,5 @@ func bandWords(portions map[string]float64) string {
 	if len(words) == 0 && len(names) > 0 {
 		return dishWords(names[0])
 	}
-	return listed(words)
+	return unit.Listed(words)
 }

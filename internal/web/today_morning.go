@@ -13,15 +13,29 @@ import (
 	"haulm/internal/store"
 )
 
-// mornings keeps the latest look at the garden: it changes only with what it
-// goes by.
-type mornings struct {
+// look keeps the latest look at the garden: it changes only with what it goes by.
+type look[T any] struct {
 	mu   sync.Mutex
 	goes basis
-	seen *season.State
+	seen T
+	done bool
 }
 
-// basis is what a morning goes by, to tell one from the next.
+// by is the look that goes by a basis: the one kept, or a new one.
+func (l *look[T]) by(goes basis, anew func() (T, error)) (T, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.done && l.goes == goes {
+		return l.seen, nil
+	}
+	seen, err := anew()
+	if err == nil {
+		l.goes, l.seen, l.done = goes, seen, true
+	}
+	return seen, err
+}
+
+// basis is what a look goes by, to tell one from the next.
 type basis struct {
 	day     calendar.Date
 	garden  *garden.Garden
@@ -37,17 +51,7 @@ func (p *Pages) morning() (*season.State, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.mornings.mu.Lock()
-	defer p.mornings.mu.Unlock()
-	if p.mornings.seen != nil && p.mornings.goes == goes {
-		return p.mornings.seen, nil
-	}
-	seen, err := p.desk.Morning(app.TodayQuestion{})
-	if err != nil {
-		return nil, err
-	}
-	p.mornings.goes, p.mornings.seen = goes, seen
-	return seen, nil
+	return p.mornings.by(goes, func() (*season.State, error) { return p.desk.Morning(app.TodayQuestion{}) })
 }
 
 func (p *Pages) basis() (basis, error) {

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
-	"strings"
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
@@ -204,10 +203,4 @@ func firstDay(s season.Standing) calendar.Date {
 		return s.FirstPick.P50
 	}
 	return calendar.On(9999, 1, 1)
-}
-
-// hereIn cuts the place off a planting's "South bed, 0.0–1.2 m".
-func hereIn(where string) string {
-	place, _, _ := strings.Cut(where, ", ")
-	return place
 }

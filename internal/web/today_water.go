@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
 	"haulm/internal/diary"
 	"haulm/internal/season"
 	"haulm/internal/soil"
@@ -36,10 +37,13 @@ func (l waterLine) CansWords() string { return counted(l.Cans, "can", "cans") }
 func waterLines(m *season.State) []waterLine {
 	var out []waterLine
 	due, soon := waterDue(m), map[string]calendar.Date{}
-	at := map[string]int{}
+	places, at := map[string]string{}, map[string]int{}
+	for i := range m.Plantings {
+		places[m.Plantings[i].Key] = m.Plantings[i].Place.Name
+	}
 	for i := range m.Water {
 		w := &m.Water[i]
-		place := hereIn(w.Where)
+		place := places[w.Key]
 		n, ok := at[place]
 		if !ok {
 			n = len(out)
@@ -121,7 +125,7 @@ func newRound(m *season.State, places []waterLine) round {
 			continue
 		}
 		if first == "" {
-			first = fmt.Sprintf("First %s, %s: %s", lowerTitle(j), j.Where, sentence(j.Why))
+			first = fmt.Sprintf("First the %s, %s: %s", crop.InSentence(j.Crop), j.Where, sentence(j.Why))
 		}
 		r.minutes += j.Minutes
 		portions += j.Cost
@@ -139,9 +143,6 @@ func newRound(m *season.State, places []waterLine) round {
 	r.Minutes = minuteWords(r.minutes)
 	return r
 }
-
-// lowerTitle is what a watering waters.
-func lowerTitle(j *season.Job) string { return "the " + lowerFirst(j.Crop) }
 
 // todayWater writes down that a place was watered.
 func (p *Pages) todayWater(w http.ResponseWriter, r *http.Request) error {

@@ -40,13 +40,13 @@ func (p *Pages) fetchShow(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	is := p.fetcher.now()
-	page := p.fetchPage(is, g)
 	w.Header().Set("Vary", "Accept")
 	if strings.Contains(r.Header.Get("Accept"), "application/json") {
 		w.Header().Set("Content-Type", "application/json; charset=utf-8")
 		w.Header().Set("Cache-Control", "no-store")
-		return json.NewEncoder(w).Encode(map[string]any{"running": page.Running, "doing": page.Doing, "share": page.Share})
+		return json.NewEncoder(w).Encode(map[string]any{"running": is.Running, "doing": doingWords(is), "share": shareCome(is)})
 	}
+	page := p.fetchPage(is, g)
 	s := sheet{Title: "A nearer station", Nav: "weather", Body: page}
 	if page.Running {
 		s.Refresh, s.Scripts = 2, []string{"fetching.js"}
@@ -55,10 +55,7 @@ func (p *Pages) fetchShow(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) fetchPage(is fetching, g *garden.Garden) fetchPage {
-	page := fetchPage{Running: is.Running, Doing: doingWords(is), Share: -1, Kept: p.desk.Kept()}
-	if is.Progress.Total > 0 {
-		page.Share = int(100 * is.Progress.Done / is.Progress.Total)
-	}
+	page := fetchPage{Running: is.Running, Doing: doingWords(is), Share: shareCome(is), Kept: p.desk.Kept()}
 	if is.Err != nil {
 		page.Fault = capital(sentence(is.Err.Error()))
 	}
@@ -79,6 +76,14 @@ func (p *Pages) fetchPage(is fetching, g *garden.Garden) fetchPage {
 	}
 	page.Got = newRecordReport(uploadOf(is.Got), prepared)
 	return page
+}
+
+// shareCome is how much has come, per cent; -1 where nobody knows.
+func shareCome(is fetching) int {
+	if is.Progress.Total <= 0 {
+		return -1
+	}
+	return int(100 * is.Progress.Done / is.Progress.Total)
 }
 
 // doingWords says what is under way, with how much has come.

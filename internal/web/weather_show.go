@@ -113,7 +113,7 @@ func yearWords(years []int) string {
 	for _, y := range years {
 		words = append(words, strconv.Itoa(y))
 	}
-	return listed(words)
+	return unit.Listed(words)
 }
 
 func frostSentence(f app.FrostAnswer, u unit.System) string {

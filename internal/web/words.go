@@ -88,15 +88,6 @@ func sentence(s string) string {
 	return s + "."
 }
 
-// lowerFirst writes the first letter small, for the run of a sentence.
-func lowerFirst(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToLower(r)) + s[n:]
-}
-
 // capital writes the first letter large.
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
@@ -123,17 +114,6 @@ func stretch(fromCM, toCM int, pots bool, u unit.System) string {
 		return unit.Number(float64(unit.Metre(from).Feet()), 1) + "–" + unit.Number(float64(unit.Metre(to).Feet()), 1) + " ft"
 	}
 	return unit.Number(from, 2) + "–" + unit.Number(to, 2) + " m"
-}
-
-// listed joins words: "kale, leeks and chard".
-func listed(words []string) string {
-	switch len(words) {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
 // dishWords is a dish in the run of a sentence.

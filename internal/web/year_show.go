@@ -2,11 +2,13 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"strconv"
 	"strings"
 
 	"haulm/internal/app"
+	"haulm/internal/crop"
 	"haulm/internal/reckoning"
 	"haulm/internal/unit"
 )
@@ -113,7 +115,7 @@ func (p *Pages) yearLinks(page *yearPage, year int) error {
 func newYearPage(a *app.YearAnswer, u unit.System) yearPage {
 	page := yearPage{
 		Year: strconv.Itoa(a.Year), Span: capital(app.YearSpan(a)), Total: yearTotal(a, u), Closed: a.ClosedOn.Known(), Whole: a.Whole, Lines: a.Lines,
-		NotBegun: listed(a.NotBegun), Changes: a.Changes, Losses: app.LossWords(a.Losses), Notable: a.Weather.Notable,
+		NotBegun: unit.Listed(a.NotBegun), Changes: a.Changes, Losses: app.LossWords(a.Losses), Notable: a.Weather.Notable,
 		WeatherDoubt: capital(strings.ReplaceAll(app.YearWeatherDoubt(&a.Weather), "'", "’")), NextHref: "/year/next?year=" + strconv.Itoa(a.Year), Next: a.Year + 1,
 	}
 	if a.LandPortions > 0 {
@@ -127,14 +129,14 @@ func newYearPage(a *app.YearAnswer, u unit.System) yearPage {
 	var waiting []string
 	for i := range a.Crops {
 		if c := &a.Crops[i]; c.Verdict == reckoning.TooEarly && c.Picks == 0 {
-			waiting = append(waiting, lowerFirst(c.Name)+" ("+areaWords(c.AreaM2, u)+")")
+			waiting = append(waiting, crop.InSentence(c.Name)+" ("+areaWords(c.AreaM2, u)+")")
 			continue
 		}
 		c := newYearCrop(&a.Crops[i], u)
 		page.ByTheBook = page.ByTheBook || c.MinutesByBook
 		page.Crops = append(page.Crops, c)
 	}
-	page.Waiting = listed(waiting)
+	page.Waiting = unit.Listed(waiting)
 	return page
 }
 
@@ -149,11 +151,13 @@ func yearTotal(a *app.YearAnswer, u unit.System) string {
 	return s
 }
 
+// squareFeet are in one square metre.
+var squareFeet = math.Pow(float64(unit.Metre(1).Feet()), 2)
+
 // areaWords is an area in the household's units.
 func areaWords(m2 float64, u unit.System) string {
 	if u == unit.Imperial {
-		foot := float64(unit.Metre(1).Feet())
-		return unit.Number(m2*foot*foot, 0) + " sq ft"
+		return unit.Number(m2*squareFeet, 0) + " sq ft"
 	}
 	return unit.Number(m2, 1) + " m²"
 }
@@ -161,8 +165,7 @@ func areaWords(m2 float64, u unit.System) string {
 // perArea is an amount a square metre in the household's units.
 func perArea(perM2 float64, u unit.System) float64 {
 	if u == unit.Imperial {
-		foot := float64(unit.Metre(1).Feet())
-		return perM2 / (foot * foot)
+		return perM2 / squareFeet
 	}
 	return perM2
 }
