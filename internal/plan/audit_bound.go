@@ -18,15 +18,14 @@ func auditBound(p *Problem, d *Duals) (float64, error) {
 		total += d.Wage[w]*p.LabourCap + d.Tray[w]*p.TrayCap
 	}
 	for c := range p.Crops {
-		gain := auditTable(p, d, c, price[c])
-		if p.SetupCost == 0 && len(d.Whole) > 0 && len(d.Whole[c].Nodes) > 0 {
-			less, err := auditGain(p, d, c, price[c])
+		total += auditTable(p, d, c, price[c])
+		if p.SetupCost == 0 && len(d.Whole) > 0 {
+			less, err := auditWhole(p, d, c, price[c])
 			if err != nil {
-				return 0, fmt.Errorf("whole: %w", err)
+				return 0, fmt.Errorf("whole: crop %d: %w", c, err)
 			}
-			gain = min(gain, less)
+			total -= less
 		}
-		total += gain
 	}
 	for b := range p.Beds {
 		for i := range p.Beds[b].Standing {

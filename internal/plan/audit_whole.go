@@ -1,32 +1,61 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 )
 
-// auditGain is the most that a crop's table gains by buying what whole plantings can
-// pick, as the duals' tree says (see Whole), worked out leaf by leaf from the limits on
-// the way to it. price is the crop's own, lifted.
-func auditGain(p *Problem, d *Duals, c int, price []float64) (float64, error) {
-	w := &d.Whole[c]
+// auditWhole is how much less a crop's table gains by buying what whole plantings can
+// pick, as the duals' trees say (see Whole), span by span. price is the crop's own,
+// lifted.
+func auditWhole(p *Problem, d *Duals, c int, price []float64) (float64, error) {
+	total, after := 0.0, 0
+	for i := range d.Whole[c] {
+		w := &d.Whole[c][i]
+		if w.From < after || w.To <= w.From || w.To > p.Weeks {
+			return 0, fmt.Errorf("tree %d is of weeks %d to %d, after week %d", i, w.From, w.To, after)
+		}
+		after = w.To
+		gain, err := auditGain(p, d, c, price, w)
+		if err != nil {
+			return 0, fmt.Errorf("tree %d: %w", i, err)
+		}
+		total += max(0, auditTable(p, d, c, price)-gain)
+	}
+	return total, nil
+}
+
+// auditGain is the most that the table gains where only one span's tree is heeded,
+// worked out leaf by leaf from the limits on the way to it.
+func auditGain(p *Problem, d *Duals, c int, price []float64, w *Whole) (float64, error) {
 	prices := []auditPlane{{price, auditTable(p, d, c, price)}}
 	for _, point := range w.Points {
 		for _, part := range point {
-			if part.Cand < 0 || part.Cand >= len(p.Cands) || p.Cands[part.Cand].Crop != c || !(part.Strips >= 0 && part.Strips <= maxGround) {
-				return 0, fmt.Errorf("crop %d: a point has %g strips of candidate %d", c, part.Strips, part.Cand)
+			if !auditPicked(p, c, part.Cand, w) || !(part.Strips >= 0 && part.Strips <= maxGround) {
+				return 0, fmt.Errorf("a point has %g strips of candidate %d", part.Strips, part.Cand)
 			}
 		}
-		at := auditMargin(p, d, c, point)
+		at := auditHold(p, c, price, auditMargin(p, d, c, point, w), w)
 		prices = append(prices, auditPlane{at, auditTable(p, d, c, at)})
 	}
 	room := auditRoom(p, c)
-	worst, rest, err := auditTree(p, d, c, w.Nodes, prices, room)
+	worst, rest, err := auditTree(p, d, c, w, w.Nodes, prices, room)
 	if err == nil && len(rest) > 0 {
-		err = fmt.Errorf("crop %d: %d nodes are left over", c, len(rest))
+		err = fmt.Errorf("%d nodes are left over", len(rest))
 	}
 	return worst, err
+}
+
+// auditPicked says whether a candidate is the crop's and ever picked in the weeks.
+func auditPicked(p *Problem, c, cand int, w *Whole) bool {
+	if cand < 0 || cand >= len(p.Cands) || p.Cands[cand].Crop != c {
+		return false
+	}
+	return slices.ContainsFunc(p.Cands[cand].Yield, func(y Yield) bool {
+		return len(y.Grams) > 0 && y.First < w.To && y.First+len(y.Grams) > w.From
+	})
 }
 
 // auditPlane is a crop's prices and what its table gains by buying at them.
@@ -39,27 +68,27 @@ type auditPlane struct {
 type bracket struct{ low, high int }
 
 // auditTree tells the most of a tree's leaves and the nodes that follow it.
-func auditTree(p *Problem, d *Duals, c int, nodes []Node, prices []auditPlane, room map[int]bracket) (float64, []Node, error) {
+func auditTree(p *Problem, d *Duals, c int, w *Whole, nodes []Node, prices []auditPlane, room map[int]bracket) (float64, []Node, error) {
 	if len(nodes) == 0 {
-		return 0, nil, fmt.Errorf("crop %d: the tree breaks off", c)
+		return 0, nil, errors.New("the tree breaks off")
 	}
 	n, rest := nodes[0], nodes[1:]
 	if len(n.Mix) > 0 {
 		v, err := auditLeaf(p, d, c, n.Mix, prices, room)
 		return v, rest, err
 	}
-	was, known := room[n.Cand]
-	if !known {
-		return 0, nil, fmt.Errorf("crop %d: a split by candidate %d, not its own", c, n.Cand)
+	if !auditPicked(p, c, n.Cand, w) {
+		return 0, nil, fmt.Errorf("a split by candidate %d, not picked there", n.Cand)
 	}
+	was := room[n.Cand]
 	defer func() { room[n.Cand] = was }()
 	room[n.Cand] = bracket{was.low, min(was.high, n.Most)}
-	few, rest, err := auditTree(p, d, c, rest, prices, room)
+	few, rest, err := auditTree(p, d, c, w, rest, prices, room)
 	if err != nil {
 		return 0, nil, err
 	}
 	room[n.Cand] = bracket{max(was.low, n.Most+1), was.high}
-	many, rest, err := auditTree(p, d, c, rest, prices, room)
+	many, rest, err := auditTree(p, d, c, w, rest, prices, room)
 	return max(few, many), rest, err
 }
 
@@ -70,12 +99,12 @@ func auditLeaf(p *Problem, d *Duals, c int, mix []Weight, prices []auditPlane, r
 	mixed, sum := make([]float64, p.Weeks*p.Years), 0.0
 	for _, m := range mix {
 		if m.Plane < 0 || m.Plane >= len(prices) || !(m.Share >= 0) {
-			return 0, fmt.Errorf("crop %d: a leaf has a share %g of plane %d", c, m.Share, m.Plane)
+			return 0, fmt.Errorf("a leaf has a share %g of plane %d", m.Share, m.Plane)
 		}
 		sum += m.Share
 	}
 	if !(math.Abs(sum-1) < 1e-6) {
-		return 0, fmt.Errorf("crop %d: a leaf's shares add up to %g", c, sum)
+		return 0, fmt.Errorf("a leaf's shares add up to %g", sum)
 	}
 	for _, m := range mix {
 		for i, x := range prices[m.Plane].price {
@@ -152,11 +181,13 @@ func auditRoom(p *Problem, c int) map[int]bracket {
 	return room
 }
 
-// auditMargin is what a gram more of a crop would be worth by week and year, were a
-// point's strips planted besides what is there anyhow, lifted as prices are.
-func auditMargin(p *Problem, d *Duals, c int, point []Part) []float64 {
+// auditMargin is what a gram more of a crop would be worth by week and year in a span,
+// were a point's strips planted besides what is there anyhow and nothing picked or
+// eaten in other weeks.
+func auditMargin(p *Problem, d *Duals, c int, point []Part, w *Whole) []float64 {
 	out := make([]float64, p.Weeks*p.Years)
 	extra := make([]float64, p.Weeks)
+	eats := auditEats(p, &p.Crops[c])
 	for s, q := range d.Years {
 		clear(extra)
 		for _, part := range point {
@@ -166,12 +197,47 @@ func auditMargin(p *Problem, d *Duals, c int, point []Part) []float64 {
 			}
 		}
 		grams := auditHarvest(p, p.Fixed, c, s)
-		for w := range grams {
-			grams[w] += math.Floor(extra[w])
+		for i := range grams {
+			if grams[i] += math.Floor(extra[i]); i < w.From || i >= w.To {
+				grams[i] = 0
+			}
 		}
-		for w, v := range stockMargin(p.Crops[c].Keep, grams, auditEats(p, &p.Crops[c])) {
-			out[w*p.Years+s] = q * v
+		margin := stockMargin(p.Crops[c].Keep, grams, func(week int) []piece {
+			if week < w.From || week >= w.To {
+				return nil
+			}
+			return eats(week)
+		})
+		for i, v := range margin {
+			out[i*p.Years+s] = q * v
 		}
 	}
-	return auditLift(p, c, out)
+	return out
+}
+
+// auditHold puts a span's prices into the crop's own. Where the span meets other weeks
+// its prices must go together with any that these may have: between both stands the
+// mean, in proportion, of the later week's own price and the most that the earlier
+// week's allows it.
+func auditHold(p *Problem, c int, own, inside []float64, w *Whole) []float64 {
+	keep, out := p.Crops[c].Keep, slices.Clone(own)
+	between := func(week, s int) float64 {
+		return math.Sqrt(own[week*p.Years+s] * own[(week-1)*p.Years+s] / keep)
+	}
+	for s := range p.Years {
+		for i := w.From; i < w.To; i++ {
+			v := inside[i*p.Years+s]
+			if keep > 0 && w.To < p.Weeks {
+				v = max(v, between(w.To, s)*math.Pow(keep, float64(w.To-i)))
+			}
+			if keep > 0 && w.From > 0 {
+				v = min(v, between(w.From, s)/math.Pow(keep, float64(i-w.From)))
+			}
+			out[i*p.Years+s] = v
+		}
+		for i := w.To - 2; i >= w.From; i-- {
+			out[i*p.Years+s] = max(out[i*p.Years+s], keep*out[(i+1)*p.Years+s])
+		}
+	}
+	return out
 }

@@ -18,9 +18,9 @@ type Duals struct {
 	Tray    []float64   `json:"tray"` // per tray unit and week
 	// Family is the price of a rotating family's one turn on a strip, by kind of strip: [soil][family].
 	Family [][]float64 `json:"family"`
-	// Whole tells, by crop, what whole plantings leave of a table's gain; none where
-	// that was not looked into. Plantings with a setup cost make no use of it.
-	Whole []Whole `json:"whole,omitempty"`
+	// Whole tells, by crop and span of weeks, in order, what whole plantings leave of a
+	// table's gain; none where that was not looked into. Plantings with a setup cost make no use of it.
+	Whole [][]Whole `json:"whole,omitempty"`
 }
 
 // Bound proves that no plan of p is worth more than the value returned, whatever
@@ -215,11 +215,13 @@ func (b *bounder) bound(d *Duals) float64 {
 	total := 0.0
 	for c := range b.p.Crops {
 		b.mend(c, d.Produce[c])
-		gain := b.table(c, d)
-		if b.paid == nil && len(d.Whole) > 0 && len(d.Whole[c].Nodes) > 0 {
-			gain = min(gain, newCounter(b, c).gain(&d.Whole[c], d))
+		total += b.table(c, d)
+		if b.paid == nil && len(d.Whole) > 0 {
+			for i := range d.Whole[c] {
+				w := &d.Whole[c][i]
+				total -= newCounter(b, c, span{w.From, w.To}).lowers(w, d)
+			}
 		}
-		total += gain
 	}
 	for i := range b.p.Beds {
 		for k := range b.p.Beds[i].Standing {
@@ -280,14 +282,16 @@ func (b *bounder) live() ([]span, []float64) {
 }
 
 // table is what the household could gain by buying a crop at these prices, tableAt
-// the like at prices of one crop.
-func (b *bounder) table(c int, d *Duals) float64 { return b.tableAt(c, d.Years, d.Produce[c]) }
+// the like in a span of weeks at prices of one crop.
+func (b *bounder) table(c int, d *Duals) float64 {
+	return b.tableAt(c, d.Years, d.Produce[c], span{0, b.p.Weeks})
+}
 
-func (b *bounder) tableAt(c int, years, prices []float64) float64 {
+func (b *bounder) tableAt(c int, years, prices []float64, weeks span) float64 {
 	total := 0.0
-	from := b.shared.crops[c].from // nothing to eat before
+	from := max(weeks.from, b.shared.crops[c].from) // nothing to eat before
 	for _, sl := range b.shared.larders[c].slots {
-		if int(sl.week) < from {
+		if int(sl.week) < from || int(sl.week) >= weeks.to {
 			continue
 		}
 		price := prices[int(sl.week)*b.p.Years:]

@@ -14,7 +14,7 @@ type dictionary struct {
 	row       [][]float64 // x(basis[r]) = con[r] + sum of row[r][c] x(out[c])
 	con       []float64
 	gain      []float64 // by column: what a unit more of it adds
-	top       []bool    // by column: at its upper bound
+	held      []float64 // by column: its value, the bound that the gain asks for
 	x         []float64 // by row
 }
 
@@ -22,7 +22,7 @@ type dictionary struct {
 const far = 1e7
 
 func newDictionary(n int) *dictionary {
-	d := &dictionary{n: n, low: make([]float64, n+1), high: make([]float64, n+1), gain: make([]float64, n+1), top: make([]bool, n+1)}
+	d := &dictionary{n: n, low: make([]float64, n+1), high: make([]float64, n+1), gain: make([]float64, n+1), held: make([]float64, n+1)}
 	for j := range n + 1 {
 		d.out = append(d.out, j)
 	}
@@ -62,6 +62,7 @@ func (d *dictionary) in(v int, strips []float64, t float64) float64 {
 }
 
 func addTimes(to []float64, f float64, from []float64) {
+	to = to[:len(from)] // so that the loop needs no checks of bounds
 	for k, x := range from {
 		to[k] += f * x
 	}
@@ -78,43 +79,85 @@ func (d *dictionary) solve(cost []float64) (pivots int, ok bool) {
 			addTimes(d.gain, f, d.row[r])
 		}
 	}
-	for pivots < 100+10*len(d.basis) {
-		for c := range d.out {
-			d.top[c] = d.gain[c] > 0
-		}
+	d.value()
+	for fresh := true; pivots < 100+10*len(d.basis); {
 		r, up := d.worst()
-		if r < 0 {
+		if r < 0 && fresh {
 			return pivots, true
+		}
+		if r < 0 { // make sure that no rounding has crept in
+			d.value()
+			fresh = true
+			continue
 		}
 		c := d.enter(r, up)
 		if c < 0 {
 			return pivots, false
 		}
-		d.pivot(r, c)
+		d.exchange(r, c, up)
+		fresh = false
 		pivots++
 	}
+	d.value()
 	return pivots, false
 }
 
-// at is a column's value.
+// value works out every column's and row's value afresh.
+func (d *dictionary) value() {
+	for c := range d.out {
+		d.held[c] = d.at(c)
+	}
+	for r, row := range d.row {
+		x, held := d.con[r], d.held[:len(row)]
+		for c, a := range row {
+			x += a * held[c]
+		}
+		d.x[r] = x
+	}
+}
+
+// exchange lets row r's variable go to the bound that it is beyond, and column c's
+// take its place.
+func (d *dictionary) exchange(r, c int, up bool) {
+	goal := d.high[d.basis[r]]
+	if up {
+		goal = d.low[d.basis[r]]
+	}
+	by := (goal - d.x[r]) / d.row[r][c]
+	came := d.held[c] + by
+	d.nudge(c, by)
+	d.pivot(r, c)
+	d.x[r], d.held[c] = came, goal
+	for c := range d.out {
+		if to := d.at(c); to != d.held[c] {
+			d.nudge(c, to-d.held[c])
+			d.held[c] = to
+		}
+	}
+}
+
+// nudge lets the rows follow a change of a column's value.
+func (d *dictionary) nudge(c int, by float64) {
+	for r, row := range d.row {
+		d.x[r] += row[c] * by
+	}
+}
+
+// at is the bound that a column's gain asks for.
 func (d *dictionary) at(c int) float64 {
-	if d.top[c] {
+	if d.gain[c] > 0 {
 		return d.high[d.out[c]]
 	}
 	return d.low[d.out[c]]
 }
 
-// worst works out the rows' values and finds the one farthest outside its bounds,
-// and whether it must rise; -1 if there is none.
+// worst finds the row farthest outside its bounds, and whether it must rise; -1 if
+// there is none.
 func (d *dictionary) worst() (row int, up bool) {
 	row = -1
 	most := 1e-7
 	for r, v := range d.basis {
-		x := d.con[r]
-		for c, a := range d.row[r] {
-			x += a * d.at(c)
-		}
-		d.x[r] = x
+		x := d.x[r]
 		if under := d.low[v] - x; under > most {
 			row, up, most = r, true, under
 		}
@@ -132,7 +175,7 @@ func (d *dictionary) enter(r int, up bool) int {
 		if math.Abs(a) < 1e-9 || d.low[d.out[c]] == d.high[d.out[c]] {
 			continue
 		}
-		if lifts := (a > 0) != d.top[c]; lifts != up {
+		if lifts := (a > 0) != (d.gain[c] > 0); lifts != up {
 			continue
 		}
 		ratio := math.Abs(d.gain[c] / a)

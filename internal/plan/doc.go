@@ -46,10 +46,12 @@
 // plantings not shorter than their least. Each crop's table alone does see it: of all
 // whole numbers of strips over the garden, each paying the ground what it earns at the
 // prices, the best gain less than table counts, for a strip too much swamps its weeks
-// and a strip too few leaves slots empty. A tree proves for each crop how much less
-// (whole.go): it splits by the strips of one candidate at a time, and bounds every
-// leaf by planes, prices at the margin of some harvest. With trees the bound lies
-// below the linear programme's optimum. splitter.go and grove.go grow them.
+// and a strip too few leaves slots empty. A tree proves for each crop and span of weeks
+// how much less (whole.go): it splits by the strips of one candidate at a time, and
+// bounds every leaf by planes, prices at the margin of some harvest (counter.go). A tree
+// for a whole season would have to split every week's strips against every other's;
+// spans' trees are small, for what passes from one to the next is priced. With trees the
+// bound lies below the linear programme's optimum. splitter.go and grove.go grow them.
 //
 // # A result with its proof
 //
@@ -57,7 +59,7 @@
 // "produce", [crop][week*years+year]; "wage" and "tray" by week; "family",
 // [kind of strip][family], the kinds numbered in order of first appearance, bed by
 // bed and strip by strip, strips being of a kind if their beds have the same sun
-// and kind and they bar the same families and weeks; and "whole", each crop's tree, if
-// there are any. Result.Check works everything out anew from it with code of its own
+// and kind and they bar the same families and weeks; and "whole", each crop's trees by
+// span of weeks, if there are any. Result.Check works everything out anew from it with code of its own
 // (the files named audit).
 package plan

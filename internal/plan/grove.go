@@ -2,26 +2,97 @@ package plan
 
 import "math"
 
-// plantTree begins the next crop's tree at the best prices.
-func (pr *prover) plantTree() {
-	s := newSplitter(pr.bounder, len(pr.grove), pr.best)
-	pr.grove = append(pr.grove, s)
-	pr.charge(s, 0)
+// grove is one crop's trees: a stretch of the season proves what whole plantings leave
+// of the table's gain either by a tree of its own or by those of its two halves,
+// whichever prove more. Short stretches have few candidates and so small trees, but let
+// a planting picked across their ends pay each end apart.
+type grove struct {
+	*splitter          // nil for a long stretch
+	halves    []*grove // two or none
+}
+
+// shortest is the length in weeks below which no stretch is halved (4 to 8 were tried).
+const shortest = 10
+
+// longest is the length of the longest that have a tree: what is split in one part of
+// a long stretch must be split again for every split of another (25, 40 and all were
+// tried: the shorter, the more was proven in the same time).
+const longest = 25
+
+func newGrove(pr *prover, crop int, weeks span) *grove {
+	from := max(weeks.from, pr.shared.crops[crop].from)
+	g := &grove{}
+	if weeks.to-from <= longest {
+		g.splitter = newSplitter(pr.bounder, crop, weeks, pr.best)
+		pr.charge(g.splitter, 0)
+	}
+	if weeks.to-from >= shortest && (g.splitter == nil || g.start > 1e-9) {
+		middle := (from + weeks.to) / 2
+		g.halves = []*grove{newGrove(pr, crop, span{weeks.from, middle}), newGrove(pr, crop, span{middle, weeks.to})}
+	}
+	return g
+}
+
+// lowers is by how much the trees lower the crop's table.
+func (g *grove) lowers() float64 {
+	parts := 0.0
+	for _, half := range g.halves {
+		parts += half.lowers()
+	}
+	return max(g.own(), parts)
+}
+
+// own is by how much the stretch's own tree does.
+func (g *grove) own() float64 {
+	if g.splitter == nil {
+		return 0
+	}
+	return g.splitter.lowers()
+}
+
+// best finds the tree in which splits have paid best so far, if it pays more than
+// rate, and tells its rate.
+func (g *grove) best(rate float64) (*splitter, float64) {
+	var best *splitter
+	if g.splitter != nil && !g.ended() && g.start > 1e-9 {
+		// What it has not brought yet it may still bring, the less likely the longer
+		// it was tried in vain.
+		if own := (g.own() + hopeShare*math.Abs(g.start)) / (g.spent + 1); own > rate {
+			best, rate = g.splitter, own
+		}
+	}
+	for _, half := range g.halves {
+		if s, r := half.best(rate); s != nil {
+			best, rate = s, r
+		}
+	}
+	return best, rate
+}
+
+// proof writes the trees that lower the table most, in order of weeks.
+func (g *grove) proof() []Whole {
+	if g.lowers() <= 0 {
+		return nil
+	}
+	if len(g.halves) == 0 || g.own() >= g.lowers() {
+		return []Whole{g.tree()}
+	}
+	return append(g.halves[0].proof(), g.halves[1].proof()...)
+}
+
+// plantTrees begins the next crop's trees at the best prices.
+func (pr *prover) plantTrees() {
+	pr.grove = append(pr.grove, newGrove(pr, len(pr.grove), span{0, pr.p.Weeks}))
 }
 
 // growTrees splits for a while where it has paid best so far, and tells the bound.
 func (pr *prover) growTrees() {
 	for began := pr.spent; pr.spent < began+treePortion; {
 		var next *splitter
-		best := 0.0
-		for _, s := range pr.grove {
-			if s.ended() || s.start <= 1e-9 {
-				continue
-			}
-			// What it has not brought yet it may still bring, the less likely the
-			// longer it was tried in vain.
-			if rate := (s.lowers() + hopeShare*math.Abs(s.start)) / (s.spent + 1); rate > best {
-				next, best = s, rate
+		rate := 0.0
+		for _, g := range pr.grove {
+			if s, r := g.best(rate); s != nil {
+				next, rate = s, r
 			}
 		}
 		if next == nil {
@@ -33,8 +104,8 @@ func (pr *prover) growTrees() {
 		pr.charge(next, before)
 	}
 	v := pr.ground
-	for _, s := range pr.grove {
-		v -= s.lowers()
+	for _, g := range pr.grove {
+		v -= g.lowers()
 	}
 	pr.bound = min(pr.bound, hairUp(v))
 }
@@ -61,11 +132,9 @@ func (pr *prover) finish() {
 		return
 	}
 	d := pr.best.clone()
-	d.Whole = make([]Whole, len(pr.p.Crops))
-	for c, s := range pr.grove {
-		if s.lowers() > 0 {
-			d.Whole[c] = s.tree()
-		}
+	d.Whole = make([][]Whole, len(pr.p.Crops))
+	for c, g := range pr.grove {
+		d.Whole[c] = g.proof()
 	}
 	v := pr.bounder.bound(d)
 	pr.best, pr.bound = d, hairUp(v)

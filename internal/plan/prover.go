@@ -12,10 +12,10 @@ type prover struct {
 
 	linear int // how often the ascent has been told of setups
 
-	trees  bool        // the ascent has slowed and trees are grown instead
-	grove  []*splitter // per crop, as far as begun
-	ground float64     // bound of best without trees
-	spent  float64     // what the trees have cost, in the ascent's steps
+	trees  bool     // the ascent has slowed and trees are grown instead
+	grove  []*grove // per crop, as far as begun
+	ground float64  // bound of best without trees
+	spent  float64  // what the trees have cost, in the ascent's steps
 }
 
 // portion is the number of steps between two evaluations of the bound.
@@ -52,7 +52,7 @@ func (pr *prover) work(late float64) {
 	switch {
 	case pr.trees:
 		if len(pr.grove) < len(pr.p.Crops) {
-			pr.plantTree()
+			pr.plantTrees()
 		} else {
 			pr.growTrees()
 		}
@@ -68,14 +68,15 @@ func (pr *prover) work(late float64) {
 	ended := pr.slowed(40, 1e-5)
 	if pr.paid != nil {
 		pr.done = ended
-	} else if ended || late >= treesFrom && pr.slowed(8, 8e-4) {
+	} else if ended || late >= treesFrom {
 		pr.trees, pr.ground = true, pr.bound
 	}
 }
 
 // treesFrom is the share of a run from which trees take the place of steps that still
-// bring a little: begun, a tree brings more.
-const treesFrom = 0.35
+// bring a little (0.4 to 0.7 were tried: a tree brings more, but from prices that the
+// steps have made good).
+const treesFrom = 0.55
 
 // slowed says that so many portions have lowered the bound by less than a share.
 func (pr *prover) slowed(portions int, share float64) bool {

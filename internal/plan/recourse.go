@@ -46,21 +46,25 @@ type slot struct {
 // larders of a problem, one after the other.
 type plate struct {
 	full  []uint64  // filled slots
-	left  []float64 // room left in those that are not
+	begun []uint64  // those with something in them, but not full
+	left  []float64 // room left in those
 	eaten []float64 // by week, as prices uses it
 	price []float64
 }
 
 func newPlate(p *Problem) *plate {
 	words := (p.Weeks*maxTiers + 63) / 64
-	return &plate{make([]uint64, words), make([]float64, words*64), make([]float64, p.Weeks), make([]float64, p.Weeks)}
+	return &plate{make([]uint64, words), make([]uint64, words), make([]float64, words*64), make([]float64, p.Weeks), make([]float64, p.Weeks)}
 }
 
-func newLarder(p *Problem, c *Crop) *larder {
+func newLarder(p *Problem, c *Crop) *larder { return larderIn(p, c, span{0, p.Weeks}) }
+
+// larderIn is a larder of the slots of some weeks only.
+func larderIn(p *Problem, c *Crop, weeks span) *larder {
 	// Logarithms keep Keep^week from vanishing; Keep = 0 ranks purely by week.
 	l := &larder{perWeek: math.Max(math.Log(c.Keep), -1e6)}
 	slots := l.slots
-	for t := range p.Weeks {
+	for t := weeks.from; t < weeks.to; t++ {
 		for k := range c.TierKg {
 			worth := c.TierVal[k] / 1000
 			if k == 0 {

@@ -37,8 +37,8 @@ const (
 	mostPlanes = 700
 )
 
-func newSplitter(b *bounder, crop int, d *Duals) *splitter {
-	k := newCounter(b, crop)
+func newSplitter(b *bounder, crop int, weeks span, d *Duals) *splitter {
+	k := newCounter(b, crop, weeks)
 	n := len(k.cands)
 	s := &splitter{counter: k, years: d.Years, dict: newDictionary(n), strips: make([]float64, n), cost: make([]float64, n)}
 	s.plant(s.own(d))
@@ -95,7 +95,7 @@ func (s *splitter) solve(b *branch, rounds int) {
 	b.bound = s.leaf(b.mix, s.planes)
 	for {
 		pivots, ok := s.dict.solve(s.cost)
-		s.spent += float64((2*pivots + 3) * len(s.planes) * len(s.cands))
+		s.spent += float64((2*pivots + 3) * len(s.dict.row) * len(s.cands))
 		if mix := s.dict.mix(); len(mix) > 0 {
 			if v := s.leaf(mix, s.planes); v < b.bound {
 				b.bound, b.mix = v, mix
@@ -186,7 +186,7 @@ func (s *splitter) lowers() float64 { return max(0, s.start-s.value) }
 
 // tree writes what has grown, with the points that its leaves use.
 func (s *splitter) tree() Whole {
-	var w Whole
+	w := Whole{From: s.weeks.from, To: s.weeks.to}
 	number := map[int]int{0: 0}
 	var write func(b *branch)
 	write = func(b *branch) {

@@ -66,6 +66,15 @@ func newBlock(p *Problem, weeks span, yields []Yield) block {
 	return b
 }
 
+// within is the part of a block in a span.
+func (b *block) within(weeks span, years int) block {
+	from, to := max(b.from, weeks.from), min(b.from+len(b.grams)/years, weeks.to)
+	if from >= to {
+		return block{}
+	}
+	return block{from, b.grams[(from-b.from)*years : (to-b.from)*years]}
+}
+
 // dot is the worth of a block at prices laid out alike from week 0.
 func (b *block) dot(prices []float64, years int) float64 {
 	if len(b.grams) == 0 {

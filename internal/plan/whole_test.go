@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -16,7 +17,7 @@ func withTrees(p *Problem, plan []Planting, value float64) *prover {
 	}
 	pr.trees, pr.ground = true, pr.bound
 	for range p.Crops {
-		pr.plantTree()
+		pr.plantTrees()
 	}
 	for n := 0; n < 25 && !pr.done; n++ {
 		pr.growTrees()
@@ -77,8 +78,8 @@ func TestWhole_Refused(t *testing.T) {
 		p = randomProblem(rand.New(rand.NewPCG(seed, 37)), medium)
 		p.SetupCost = 0
 		pr = withTrees(p, nil, 0)
-		for c, w := range pr.best.Whole {
-			if len(p.Crops) > 1 && len(w.Nodes) > 2 && len(w.Points) > 0 {
+		for c, all := range pr.best.Whole {
+			if len(p.Crops) > 1 && len(all) > 0 && len(all[0].Nodes) > 2 && len(all[0].Points) > 0 {
 				crop = c
 			}
 		}
@@ -95,11 +96,14 @@ func TestWhole_Refused(t *testing.T) {
 		"a strange point": func(w *Whole) { w.Points[0] = []Part{{other, 1}} },
 		"less than none":  func(w *Whole) { w.Points[0] = []Part{{p.candOf(crop), -1}} },
 		"half a mixture":  func(w *Whole) { w.Nodes[len(w.Nodes)-1].Mix = []Weight{{0, 0.5}} },
+		"no weeks":        func(w *Whole) { w.To = w.From },
+		"past the season": func(w *Whole) { w.To = p.Weeks + 1 },
 		"no such plane":   func(w *Whole) { w.Nodes[len(w.Nodes)-1].Mix = []Weight{{len(w.Points) + 1, 1}} },
 	} {
 		d := pr.best.clone()
-		d.Whole = append([]Whole(nil), pr.best.Whole...)
-		w := &d.Whole[crop]
+		d.Whole = slices.Clone(pr.best.Whole)
+		d.Whole[crop] = slices.Clone(pr.best.Whole[crop])
+		w := &d.Whole[crop][0]
 		w.Nodes, w.Points = append([]Node(nil), w.Nodes...), append([][]Part(nil), w.Points...)
 		spoil(w)
 		if _, err := Bound(p, d); err == nil {
