@@ -68,6 +68,67 @@ func TestWhole_AgainstEnumeration(t *testing.T) {
 	}
 }
 
+// bySpans proves a crop's table with trees over spans that begin where rng says.
+func bySpans(rng *rand.Rand, b *bounder, crop int, d *Duals) []Whole {
+	var all []Whole
+	for from := 0; from < b.p.Weeks; {
+		to := min(from+1+rng.IntN(4), b.p.Weeks)
+		if s := newSplitter(b, crop, span{from, to}, d); rng.IntN(5) > 0 && len(s.cands) > 0 { // or a gap
+			for n := 0; n < 10 && !s.ended(); n++ {
+				s.split()
+			}
+			all = append(all, s.tree())
+		}
+		from = to
+	}
+	return all
+}
+
+// TestWhole_BySpans: spans of any lengths, with gaps, prove no less than the best of
+// all plans, and either code finds the same; often enough they meet where something is
+// kept and prove something.
+func TestWhole_BySpans(t *testing.T) {
+	checked, lowered, kept := 0, 0, 0
+	for seed := range uint64(900) {
+		rng := rand.New(rand.NewPCG(seed, 43))
+		p := randomProblem(rng, size{10, 3, 2, 3, 2, 4})
+		p.SetupCost = 0
+		settle(t, p, seed)
+		best := bestOfAll(t, p)
+		if math.IsNaN(best) {
+			continue
+		}
+		checked++
+		b := newBounder(p, newTables(p))
+		pr := newProver(p, b.shared, nil, 0)
+		for range 4 {
+			pr.advance(portion)
+			pr.look()
+		}
+		d := pr.best.clone()
+		plain := b.bound(d)
+		for c := range p.Crops {
+			d.Whole = append(d.Whole, bySpans(rng, b, c, d))
+			if len(d.Whole[c]) > 1 && p.Crops[c].Keep > 0 {
+				kept++
+			}
+		}
+		v, err := Bound(p, d)
+		if err != nil || v < best-1e-7*(1+math.Abs(best)) {
+			t.Errorf("problem %d: bound %.9f (%v), a plan is worth %.9f", seed, v, err, best)
+		}
+		if audited, err := auditBound(p, d); err != nil || !near(audited, v) {
+			t.Errorf("problem %d: bound %.9f, audited %.9f (%v)", seed, v, audited, err)
+		}
+		if plain-v > 1e-6*(1+math.Abs(best)) {
+			lowered++
+		}
+	}
+	if checked < 200 || lowered < 100 || kept < 100 {
+		t.Errorf("%d problems enumerated, %d bounds lowered, %d crops kept over spans: too few to tell", checked, lowered, kept)
+	}
+}
+
 // TestWhole_Refused: trees that prove nothing are refused by either code, whatever is
 // wrong with them.
 func TestWhole_Refused(t *testing.T) {
