@@ -2,17 +2,19 @@ package app
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"haulm/internal/plan"
+	"haulm/internal/unit"
 )
 
 // Simpler is the plan with fewer plantings.
 type Simpler struct {
 	Fewer    int     `json:"fewer"`
 	Left     int     `json:"left"`
-	Loss     float64 `json:"loss"` // share of the plan's worth
-	Portions float64 `json:"portions_fewer"`
+	Loss     float64 `json:"loss"`           // share of the plan's worth; below 0, the simpler plan is worth more
+	Portions float64 `json:"portions_fewer"` // in a middling first year; below 0, so many more
 
 	plantings []plan.Planting
 }
@@ -24,25 +26,12 @@ func (d *Desk) Frontier(fewest int) (*Planned, []Simpler, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	lay, own := planned.Lay, planned.Result.Plantings
-	problem := *lay.Problem
-	problem.Fixed = lay.BegunBefore(own, d.Today())
-	for _, f := range lay.KeptAmong(own) {
-		if !slices.Contains(problem.Fixed, f) {
-			problem.Fixed = append(problem.Fixed, f)
-		}
-	}
-	whole, err := plan.Evaluate(&problem, own)
-	if err != nil {
-		return nil, nil, err
-	}
+	own := planned.Result.Plantings
+	lay := planned.Lay.Holding(slices.Concat(planned.Lay.BegunBefore(own, d.Today()), planned.Lay.KeptAmong(own)))
+	whole := lay.WorthOf(own)
 	var out []Simpler
-	for i, step := range plan.Simplify(&problem, own, fewest) {
-		s := Simpler{Fewer: i + 1, Left: len(step.Plantings), plantings: step.Plantings}
-		if whole.Total > 0 {
-			s.Loss = max(0, (whole.Total-step.Value)/whole.Total)
-		}
-		out = append(out, s)
+	for i, step := range lay.Simplify(own, fewest) {
+		out = append(out, Simpler{Fewer: i + 1, Left: len(step.Plantings), Loss: whole.Loss(step.Worth), plantings: step.Plantings})
 	}
 	return planned, out, nil
 }
@@ -69,6 +58,18 @@ func (d *Desk) TakeSimpler(fewer int) (*Simpler, *Planned, error) {
 	after.Result.Gap = plan.Gap(after.Result.Value, after.Result.Bound)
 	step.Portions = planned.Year.Totals.FirstYear.P50 - after.Year.Totals.FirstYear.P50
 	return &step, after, d.replace(after)
+}
+
+// Words tell what having so many plantings fewer does to the plan's worth.
+func (s Simpler) Words() string {
+	percent := unit.Number(100*math.Abs(s.Loss), 1)
+	switch {
+	case percent == "0":
+		return "costs nothing"
+	case s.Loss < 0:
+		return "gains " + percent + " %"
+	}
+	return "costs " + percent + " %"
 }
 
 // replace keeps a plan told from the present one's layout in its place.

@@ -8,7 +8,7 @@ import (
 
 type demoCmd struct {
 	Seconds float64 `help:"How long to search for the plan." default:"3"`
-	Port    int     `help:"Port of the page on this machine; 0 takes any that is free." default:"0"`
+	Port    int     `help:"Port of the page on this machine; 0 takes any that is free." default:"0" such:"a port such as 8470"`
 	NoServe bool    `help:"Print the summary only."`
 	JSON    bool    `help:"Print the plan as JSON and stop."`
 }

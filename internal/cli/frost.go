@@ -11,8 +11,8 @@ import (
 
 type frostCmd struct {
 	recordFlags
-	From int     `help:"First season year (north: calendar year; south: July to June)." placeholder:"YEAR"`
-	To   int     `help:"Last season year." placeholder:"YEAR"`
+	From int     `help:"First season year (north: calendar year; south: July to June)." placeholder:"YEAR" such:"a year such as 2026"`
+	To   int     `help:"Last season year." placeholder:"YEAR" such:"a year such as 2026"`
 	At   float64 `help:"A night at or below this many °C counts as frost." default:"0"`
 	JSON bool    `help:"Print JSON."`
 }

@@ -21,8 +21,8 @@ type growCmd struct {
 	Old     bool    `help:"Perennials: an old plant in every season on record."`
 	Start   string  `help:"Day of sowing or planting, MM-DD; needed unless --old." placeholder:"MM-DD"`
 	SetOut  string  `help:"Day on which raised plants went out, MM-DD. Default: when they are fit and nights are mild." placeholder:"MM-DD"`
-	From    int     `help:"First year." placeholder:"YEAR"`
-	To      int     `help:"Last year." placeholder:"YEAR"`
+	From    int     `help:"First year." placeholder:"YEAR" such:"a year such as 2026"`
+	To      int     `help:"Last year." placeholder:"YEAR" such:"a year such as 2026"`
 	JSON    bool    `help:"Print JSON."`
 }
 

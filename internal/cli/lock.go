@@ -16,7 +16,7 @@ type lockCmd struct {
 
 // Help gives an example.
 func (lockCmd) Help() string {
-	return "Example: haulm lock keep \"Long bed\" leek --always\n\nhaulm lock alone lists what is kept and banned."
+	return "Example: haulm lock keep \"Long bed\" leek --always\n\nhaulm lock list shows what is kept and banned."
 }
 
 type lockListCmd struct {
@@ -80,7 +80,7 @@ func (c lockKeepCmd) Run(s *session) error {
 			return fmt.Errorf("the plan has %d plantings of it there: say which with --start; the first is begun on %s, the last on %s",
 				len(found), found[0].Start, found[len(found)-1].Start)
 		}
-		return s.locked(desk, desk.Keep(app.KeepOf(p, c.Always)))
+		return s.locked(desk, "Kept", desk.Keep(app.KeepOf(p, c.Always)))
 	})
 }
 
@@ -99,12 +99,12 @@ func (c lockBanCmd) Run(s *session) error {
 		if err != nil {
 			return err
 		}
-		return s.locked(desk, desk.Ban(l))
+		return s.locked(desk, "Banned", desk.Ban(l))
 	})
 }
 
 type lockFreeCmd struct {
-	No int `arg:"" help:"Its number in haulm lock." placeholder:"NUMBER"`
+	No int `arg:"" name:"number" such:"its number in haulm lock list, such as 1" help:"Its number in haulm lock list."`
 }
 
 // Help gives an example.
@@ -119,21 +119,21 @@ func (c lockFreeCmd) Run(s *session) error {
 		}
 		switch n := c.No - 1; {
 		case n < 0 || n >= len(g.Keeps)+len(g.Locks):
-			return fmt.Errorf("there is no number %d: haulm lock lists what is kept and banned", c.No)
+			return fmt.Errorf("there is no number %d: haulm lock list shows what is kept and banned", c.No)
 		case n < len(g.Keeps):
-			return s.locked(desk, desk.LetGo(g.Keeps[n]))
+			return s.locked(desk, "Free again", desk.LetGo(g.Keeps[n]))
 		default:
-			return s.locked(desk, desk.Unban(g.Locks[n-len(g.Keeps)]))
+			return s.locked(desk, "Free again", desk.Unban(g.Locks[n-len(g.Keeps)]))
 		}
 	})
 }
 
 // locked says what a change of the locks did to the plan.
-func (s *session) locked(desk *app.Desk, err error) error {
+func (s *session) locked(desk *app.Desk, done string, err error) error {
 	if err != nil {
 		return err
 	}
-	s.printf("Kept. ")
+	s.printf("%s. ", done)
 	planned, err := desk.Planned()
 	if err != nil {
 		s.printf("The next plan minds it.\n")

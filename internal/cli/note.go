@@ -1,6 +1,10 @@
 package cli
 
-import "strings"
+import (
+	"strings"
+
+	"haulm/internal/diary"
+)
 
 type noteCmd struct {
 	Line []string `arg:"" optional:"" help:"What happened, in your own words." placeholder:"LINE"`
@@ -11,7 +15,18 @@ type noteCmd struct {
 
 // Help gives an example.
 func (noteCmd) Help() string {
-	return "Example: haulm note \"picked 800 g courgettes bed 2\"\n\nWords come in any order: what (sown, up, pricked out, hardened off, planted, watered, fed, picked, lost, cleared, stored, rain, low, note), how much (g, kg, lb, oz, a number, basins; litres, cans, minutes of hose; mm, in; °C, °F), the crop by any of its names, the place by its first letters, and the day (yesterday, Monday, 12 May, 2027-05-12; today where none is given). Free words follow a semicolon."
+	return "Example: haulm note \"picked 800 g courgettes bed 2\"\n\nWords come in any order: what (" + strings.Join(deeds(), ", ") + "), how much (g, kg, lb, oz, a number, basins; litres, cans, minutes of hose; mm, in; °C, °F), the crop by any of its names, the place by its first letters, and the day (yesterday, Monday, 12 May, 2027-05-12; today where none is given). Free words follow a semicolon."
+}
+
+// deeds are what a person may write, by name.
+func deeds() []string {
+	var names []string
+	for _, k := range diary.Kinds() {
+		if k != diary.Silenced && k != diary.Skipped { // those are answers to a morning's list
+			names = append(names, string(k))
+		}
+	}
+	return names
 }
 
 // Run writes a line in the diary.

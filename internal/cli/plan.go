@@ -5,6 +5,7 @@ import (
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 type planCmd struct {
@@ -12,9 +13,9 @@ type planCmd struct {
 	Seed    int64   `help:"Where the search begins." default:"1"`
 	From    string  `help:"First day of the plan, or of its rest. Default: the next season, or today once it has begun." placeholder:"YYYY-MM-DD"`
 	Rest    bool    `help:"Plan the rest again, around what stands; shown as changes to the plan, and kept only with --accept."`
-	Unnoted string  `help:"With --rest: what passed its day without a line in the diary was \"done\" or \"missed\". Default: done where the diary says nothing of the plan at all." enum:"done,missed," default:""`
+	Unnoted string  `help:"With --rest: what passed its day without a line in the diary was \"done\" or \"missed\". Default: done where the diary says nothing of the plan at all." placeholder:"HOW"`
 	Accept  bool    `help:"Keep the change that was shown last, or with --rest the one asked for now."`
-	Simpler int     `help:"Take so many plantings out again, those missed least, and say what that costs." placeholder:"N"`
+	Simpler int     `help:"Take so many plantings out again, those missed least, and say what that costs or gains." placeholder:"N"`
 	Undo    bool    `help:"Bring back the plan before this one."`
 	JSON    bool    `help:"Print JSON."`
 }
@@ -62,6 +63,9 @@ func (c *planCmd) check() (calendar.Date, error) {
 	}
 	if c.Simpler != 0 && (c.Rest || c.Accept || c.Undo || c.From != "") {
 		return calendar.None, fmt.Errorf("--simpler goes alone: it changes the plan there is")
+	}
+	if unnoted := app.Unnoted(c.Unnoted); unnoted != app.UnnotedAuto && unnoted != app.UnnotedDone && unnoted != app.UnnotedMissed {
+		return calendar.None, fmt.Errorf("--unnoted %q: it must be done or missed", c.Unnoted)
 	}
 	if c.Unnoted != "" && !c.Rest {
 		return calendar.None, fmt.Errorf("--unnoted says how --rest reads the diary: give --rest too")
@@ -127,8 +131,9 @@ func (c planCmd) simpler(s *session, desk *app.Desk) error {
 	if c.JSON {
 		return s.printJSON(step)
 	}
-	s.printf("%d plantings fewer, %d are left: that costs %.1f %% of the plan's worth, %.0f portions in a middling first year of %.0f.\n",
-		step.Fewer, step.Left, 100*step.Loss, step.Portions, planned.Year.Totals.FirstYear.P50+step.Portions)
+	left := planned.Year.Totals.FirstYear.P50
+	s.printf("%s fewer, %d left: by the plan's worth that %s; %.0f portions in a middling first year, %.0f before.\n",
+		unit.Counted(step.Fewer, "planting", "plantings"), step.Left, step.Words(), left, left+step.Portions)
 	s.printf("Back to the plan before: haulm plan --undo\n")
 	return nil
 }

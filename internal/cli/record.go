@@ -14,9 +14,9 @@ import (
 type recordFlags struct {
 	Record string   `help:"A daily weather record: GHCN-Daily .dly, NCEI CSV, plain CSV with units in its header, and others; .gz of each." placeholder:"FILE" type:"path"`
 	Place  string   `help:"Where it is: a town or village, with its country or region after a comma." placeholder:"NAME"`
-	Lat    *float64 `help:"Latitude in degrees, north positive." placeholder:"N"`
-	Lon    *float64 `help:"Longitude in degrees, east positive." placeholder:"N"`
-	Elev   *float64 `help:"Height above the sea in metres." placeholder:"N"`
+	Lat    *float64 `help:"Latitude in degrees, north positive." placeholder:"N" such:"degrees such as 53.4"`
+	Lon    *float64 `help:"Longitude in degrees, east positive." placeholder:"N" such:"degrees such as -6.3"`
+	Elev   *float64 `help:"Height above the sea in metres." placeholder:"N" such:"metres such as 71"`
 }
 
 // at finds the place that is named and puts its site where no figure is given;

@@ -49,8 +49,8 @@ type commands struct {
 	Crops    cropsCmd    `cmd:"" help:"The crops, or one crop's figures with their sources."`
 	Record   recordCmd   `cmd:"" help:"Read a weather record and say what is in it and what is wrong with it."`
 	Weather  weatherCmd  `cmd:"" help:"Fetch, join, shift, convert and check weather records."`
-	Import   importCmd   `cmd:"" help:"Take a garden from a text file (TOML)."`
-	Export   exportCmd   `cmd:"" help:"Write the garden as a text file (TOML), its weather record beside it."`
+	Import   importCmd   `cmd:"" help:"Take a garden from a text file (TOML), or a diary from a table (CSV)."`
+	Export   exportCmd   `cmd:"" help:"Write the garden as a text file (TOML), its weather record beside it; or, with --all, everything."`
 	Validate validateCmd `cmd:"" help:"Hold the growth model against published trials."`
 	Solve    solveCmd    `cmd:"" help:"Solve a cropping problem given as numbers (JSON)."`
 }
@@ -67,16 +67,17 @@ type session struct {
 func Run(ctx context.Context, args []string, world World) int {
 	var root commands
 	exited := -1
-	parser, err := kong.New(&root,
+	parser, err := kong.New(&root, append(givenReaders(),
 		kong.Name("haulm"),
 		kong.Description("Haulm grows your garden through every year of your own weather before a seed is sown, and plans the year that feeds the table best."),
 		kong.Writers(world.Out, world.Err),
 		kong.Exit(func(code int) { exited = code }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
-	)
+	)...)
 	if err != nil {
 		return world.fail(err)
 	}
+	parser.Model.HelpFlag.Help = "Show how it is used."
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
@@ -85,7 +86,7 @@ func Run(ctx context.Context, args []string, world World) int {
 		return exited // help was asked for and given
 	}
 	if err != nil {
-		return world.fail(fmt.Errorf("%w; see haulm --help", err))
+		return world.fail(plainly(err))
 	}
 	catalogue, err := crop.Load()
 	if err != nil {

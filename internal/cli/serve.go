@@ -12,7 +12,7 @@ import (
 )
 
 type serveCmd struct {
-	Port    int    `help:"Port of the page on this machine; 0 takes any that is free." default:"0"`
+	Port    int    `help:"Port of the page on this machine; 0 takes any that is free." default:"0" such:"a port such as 8470"`
 	Home    bool   `help:"Open it in the home network as well, for phones that you pair. The connection is not encrypted."`
 	Contact string `help:"Your mail address or page, named to weather services when you press a button that asks one." env:"HAULM_CONTACT" placeholder:"ADDRESS"`
 }

@@ -59,9 +59,9 @@ func (s *session) drawProgress(p fetch.Progress) {
 
 // placeFlags say where the garden lies; the garden's own place stands in.
 type placeFlags struct {
-	Lat  *float64 `help:"Latitude in degrees, north positive. Default: the garden's." placeholder:"N"`
-	Lon  *float64 `help:"Longitude in degrees, east positive." placeholder:"N"`
-	Elev *float64 `help:"Height above the sea in metres." placeholder:"N"`
+	Lat  *float64 `help:"Latitude in degrees, north positive. Default: the garden's." placeholder:"N" such:"degrees such as 53.4"`
+	Lon  *float64 `help:"Longitude in degrees, east positive." placeholder:"N" such:"degrees such as -6.3"`
+	Elev *float64 `help:"Height above the sea in metres." placeholder:"N" such:"metres such as 71"`
 }
 
 // site is the place asked about, and whether its height is known.

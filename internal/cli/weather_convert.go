@@ -12,9 +12,9 @@ type weatherConvertCmd struct {
 	Columns string   `help:"What stands in which column: date=DATE,tmin_c=MinTemp,tmax_c=MaxTemp,rain_mm=Rain; #3 is the third column of a file without a header." placeholder:"NAMES"`
 	Station string   `help:"Which of several stations of the file." placeholder:"NAME"`
 	Typical bool     `help:"Take a typical year, as an estimate without odds."`
-	Lat     *float64 `help:"Latitude in degrees, north positive, where the file does not say." placeholder:"N"`
-	Lon     *float64 `help:"Longitude in degrees, east positive." placeholder:"N"`
-	Elev    *float64 `help:"Height above the sea in metres." placeholder:"N"`
+	Lat     *float64 `help:"Latitude in degrees, north positive, where the file does not say." placeholder:"N" such:"degrees such as 53.4"`
+	Lon     *float64 `help:"Longitude in degrees, east positive." placeholder:"N" such:"degrees such as -6.3"`
+	Elev    *float64 `help:"Height above the sea in metres." placeholder:"N" such:"metres such as 71"`
 	Out     string   `help:"The plain CSV to write (.csv or .csv.gz)." required:"" placeholder:"FILE" type:"path"`
 	JSON    bool     `help:"Print JSON."`
 }

@@ -8,7 +8,7 @@ import (
 )
 
 type yearCmd struct {
-	Year      int  `arg:"" optional:"" help:"The year, such as 2026. Default: the one nearest its end."`
+	Year      int  `arg:"" optional:"" such:"a year such as 2026" help:"The year, such as 2026. Default: the one nearest its end."`
 	StartNext bool `help:"Show with what the next year would begin: rotation, what stands, what lies in store."`
 	Yes       bool `help:"With --start-next: do it. haulm year --undo brings the year back."`
 	Undo      bool `help:"Open the year again that was closed last, with its garden and plan."`

@@ -53,7 +53,7 @@ func TestTheYearIsToldBegunAndOpenedAgain(t *testing.T) {
 		t.Errorf("undone: %+v", got)
 	}
 	for _, c := range []struct{ args, want string }{
-		{"year --undo", "closed no year"}, {"year --yes", "--start-next"}, {"year 1066", "no year of a garden"}, {"year soon", "haulm --help"},
+		{"year --undo", "closed no year"}, {"year --yes", "--start-next"}, {"year 1066", "no year of a garden"}, {"year soon", "haulm year --help"},
 		{"year 2031", "has not begun"}, {"year --undo --start-next", "opposites"},
 	} {
 		if got := in(strings.Fields(c.args)...); got.code != exitBad || got.out != "" || !strings.Contains(got.err, c.want) || strings.Count(got.err, "\n") != 1 {

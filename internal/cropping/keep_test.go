@@ -29,10 +29,10 @@ func TestKeptPlantingsAreInThePlan(t *testing.T) {
 	if r := l.Refused(); len(r) != 1 || r[0].FromCM != 50 || !strings.Contains(r[0].Why, "taken by something else") {
 		t.Errorf("refused: %+v", r)
 	}
-	result := quick(l)
+	tidied := l.Tidy(quick(l).Plantings)
 	for _, f := range l.Problem.Fixed {
 		found := false
-		for _, p := range l.Tidy(result.Plantings).Plantings {
+		for _, p := range tidied.Plantings {
 			found = found || p == f
 		}
 		if !found {

@@ -14,13 +14,16 @@ type Tidied struct {
 	Plantings []plan.Planting
 	Worth     float64 // of the plan as it came
 	InRows    float64 // of it in whole rows
-	Even      float64 // and with even steps between successions
+	EvenCost  float64 // what even steps between successions cost of that
+	Left      float64 // what is left is worth in whole rows, without what did not earn its keep
 	Recut     int     // plantings made longer or shorter for whole rows
 	Moved     int     // plantings moved for even steps
+	LeftOut   int     // plantings taken out because they no longer earn their keep
+	Shortened int     // rows taken from plantings for the same reason
 
-	// Noon shade of tall crops on their neighbours, m² times weeks: as the plan
-	// came, and as it is left with the tall crops to the pole side of their beds,
-	// which costs nothing.
+	// Noon shade of tall crops on their neighbours, m² times weeks: before, and as
+	// it is left with the tall crops to the pole side of their beds, which costs
+	// nothing.
 	ShadeBefore, Shade float64
 }
 
@@ -29,26 +32,41 @@ func (t Tidied) Loss() float64 {
 	if t.Worth <= 0 {
 		return 0
 	}
-	return (t.Worth - t.Even) / t.Worth
+	return (t.Worth - t.InRows + t.EvenCost) / t.Worth
 }
 
 // Tidy is the declared last step after a search: lengths are cut to whole rows,
-// successions of a crop begin equally many weeks apart where that costs no more than
-// Rules.EvenLossShare of the plan's worth, and tall crops go to the pole side of
-// their beds. Fixed plantings stay.
+// what then does not earn its keep is left out, successions of a crop begin equally
+// many weeks apart where that costs no more than Rules.EvenLossShare of the plan's
+// worth, and tall crops go to the pole side of their beds. Fixed plantings stay.
 func (l *Lay) Tidy(plantings []plan.Planting) Tidied {
 	t := Tidied{Plantings: slices.Clone(plantings)}
 	if v, err := plan.Evaluate(l.Problem, plantings); err == nil {
 		t.Worth = v.Total
 	}
-	l.cutToRows(&t)
+	l.cutToRows(&t, nil)
 	t.InRows = l.rowWorth(t.Plantings)
-	t.Even = t.InRows
+	t.Left = t.InRows
+	l.leaveOut(&t)
 	for _, series := range l.successions(t.Plantings) {
 		l.evenSteps(&t, series)
 	}
-	t.Plantings, t.ShadeBefore, t.Shade = l.tallToPole(t.Plantings)
+	l.settleTall(&t)
 	return t
+}
+
+// settleTall moves tall crops to the pole side. What then stands beside what may
+// make another planting superfluous, so that the two take turns until neither has
+// anything to do. They come to an end: plantings only ever get fewer or shorter.
+func (l *Lay) settleTall(t *Tidied) {
+	ordered, before, after := l.tallToPole(t.Plantings)
+	stirred := t.Moved > 0 || !slices.Equal(ordered, t.Plantings)
+	t.Plantings, t.ShadeBefore, t.Shade = ordered, before, after
+	for stirred && l.leaveOut(t) {
+		ordered, _, t.Shade = l.tallToPole(t.Plantings)
+		stirred = !slices.Equal(ordered, t.Plantings)
+		t.Plantings = ordered
+	}
 }
 
 func (l *Lay) rowLength(p plan.Planting) float64 {
@@ -57,12 +75,12 @@ func (l *Lay) rowLength(p plan.Planting) float64 {
 }
 
 // cutToRows drops the strips that hold no row of their own, and adds a free
-// strip where that makes one more row and pays.
-func (l *Lay) cutToRows(t *Tidied) {
+// strip where that makes one more row and pays. What was cut before is left.
+func (l *Lay) cutToRows(t *Tidied, before []plan.Planting) {
 	at := l.rowWorth(t.Plantings)
 	for i := range t.Plantings {
 		p := t.Plantings[i]
-		if slices.Contains(l.Problem.Fixed, p) || l.rowShare(p) > 1-1e-9 {
+		if slices.Contains(l.Problem.Fixed, p) || slices.Contains(before, p) || l.rowShare(p) > 1-1e-9 {
 			continue
 		}
 		shorter := p
@@ -140,7 +158,7 @@ func (l *Lay) evenSteps(t *Tidied, series []int) {
 	}
 	n := len(weeks) - 1
 	var best []plan.Planting
-	most, moved := t.Even-l.rules.EvenLossShare*t.Worth, 0
+	most, moved := t.Left-l.rules.EvenLossShare*t.Worth, 0
 	for step := max(1, (weeks[n]-weeks[0])/n); step <= (weeks[n]-weeks[0])/n+1; step++ {
 		for first := weeks[0] - 1; first <= weeks[0]+1; first++ {
 			trial, count := l.moved(t.Plantings, series, weeks, first, step)
@@ -153,7 +171,8 @@ func (l *Lay) evenSteps(t *Tidied, series []int) {
 		}
 	}
 	if best != nil {
-		t.Plantings, t.Even, t.Moved = best, most, t.Moved+moved
+		t.EvenCost += t.Left - most
+		t.Plantings, t.Left, t.Moved = best, most, t.Moved+moved
 	}
 }
 

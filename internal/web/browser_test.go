@@ -98,6 +98,43 @@ func (b *browser) fitsWidth(address string, width int) {
 	}
 }
 
+// cutSelects lists the selects of the page of which a choice cannot be read: what
+// is shown is wider than its box, or another choice would be and the box could
+// still be wider. A copy of the select says how wide its text is with the arrow.
+const cutSelects = `[...document.querySelectorAll("select")].filter(s => s.offsetParent).flatMap(s => {
+	const width = options => {
+		const copy = s.cloneNode(false);
+		copy.append(...options.map(o => o.cloneNode(true)));
+		for (const [key, value] of [["position", "absolute"], ["width", "max-content"], ["max-width", "none"], ["min-width", "0"]]) copy.style.setProperty(key, value, "important");
+		s.after(copy);
+		const needs = copy.getBoundingClientRect().width;
+		copy.remove();
+		return needs;
+	};
+	const has = s.getBoundingClientRect().width + 0.5, line = s.closest("form").getBoundingClientRect().width;
+	const shown = width([...s.selectedOptions]), longest = width([...s.options]);
+	return shown > has || longest > has && has < line ? [(s.id || s.name) + " shows " + JSON.stringify(s.selectedOptions[0]?.text) + " on " + Math.round(has) + " px: that needs " + Math.round(shown) + ", the longest choice " + Math.round(longest)] : [];
+})`
+
+// smallTicks lists the radio buttons and boxes to tick that are smaller to touch,
+// with their label, than 24 px either way (WCAG 2.2, 2.5.8).
+const smallTicks = `[...document.querySelectorAll("input[type=radio],input[type=checkbox]")].filter(e => e.offsetParent).map(e => [e, e.labels[0] ?? e])
+.filter(([e, target]) => Math.min(target.getBoundingClientRect().height, target.getBoundingClientRect().width) < 24)
+.map(([e, target]) => target.outerHTML.slice(0, 90) + " is " + target.getBoundingClientRect().width + " by " + target.getBoundingClientRect().height + " px")`
+
+// fitsFingers opens all that can be opened, and fails where a choice cannot be
+// read whole or a thing to tick is too small.
+func (b *browser) fitsFingers(address string, width int) {
+	b.t.Helper()
+	eval[bool](b, `(window.shut = [...document.querySelectorAll("details:not([open])")]).forEach(d => d.open = true), true`)
+	for what, script := range map[string]string{"choices cut off": cutSelects, "too small to tick": smallTicks} {
+		if found := eval[[]string](b, script); len(found) > 0 {
+			b.t.Errorf("%s at %d px: %s:\n%s", address, width, what, strings.Join(found, "\n"))
+		}
+	}
+	eval[bool](b, `window.shut.forEach(d => d.open = false), true`)
+}
+
 // axe is the accessibility checker, or "" where HAULM_AXE does not name it.
 func axe(t *testing.T) string {
 	t.Helper()

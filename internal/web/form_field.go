@@ -17,7 +17,14 @@ type field struct {
 	Value      string
 	Fault      string
 	Options    []choice
-	Words      string // shown in place of a hidden field
+	Groups     []choiceGroup // choices under headings, after those without
+	Words      string        // shown in place of a hidden field
+}
+
+// choiceGroup is some choices under one heading.
+type choiceGroup struct {
+	Label   string
+	Options []choice
 }
 
 // Describedby lists the ids of what is said about the field.
@@ -35,15 +42,34 @@ func (f field) Describedby() string {
 // with is the field filled in.
 func (f field) with(value string) field {
 	f.Value = value
-	if f.Options != nil {
-		options := make([]choice, len(f.Options))
-		for i, o := range f.Options {
-			o.Chosen = o.Value == value
-			options[i] = o
-		}
-		f.Options = options
+	f.Options = chosen(f.Options, value)
+	groups := f.Groups
+	f.Groups = nil
+	for _, g := range groups {
+		f.Groups = append(f.Groups, choiceGroup{g.Label, chosen(g.Options, value)})
 	}
 	return f
+}
+
+// chosen are some choices with one of them chosen.
+func chosen(options []choice, value string) []choice {
+	var out []choice
+	for _, o := range options {
+		o.Chosen = o.Value == value
+		out = append(out, o)
+	}
+	return out
+}
+
+// group adds a choice under a heading.
+func (f *field) group(label string, c choice) {
+	for i := range f.Groups {
+		if f.Groups[i].Label == label {
+			f.Groups[i].Options = append(f.Groups[i].Options, c)
+			return
+		}
+	}
+	f.Groups = append(f.Groups, choiceGroup{label, []choice{c}})
 }
 
 // number reads the field; a decimal comma is understood.

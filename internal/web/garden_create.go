@@ -81,7 +81,7 @@ func (p *Pages) keepGarden(g *garden.Garden, f *gardenForm) error {
 // gardenDemo takes the demonstration garden for one's own.
 func (p *Pages) gardenDemo(w http.ResponseWriter, r *http.Request) error {
 	if _, err := p.desk.Garden(); err == nil {
-		return &trouble{http.StatusConflict, "there is a garden already", "The demonstration would take its place; start haulm serve --demo to see it.", "/garden"}
+		return &trouble{http.StatusConflict, "there is a garden already", "The demonstration would take its place; haulm demo shows it and leaves your garden as it is.", "/garden"}
 	} else if !errors.Is(err, app.ErrNoGarden) {
 		return err
 	}

@@ -32,6 +32,7 @@ type gardenForm struct {
 	Upload                                     *upload
 	Places, Wants, Grown, Stands, Locks, Keeps lines
 	Crops, Dishes                              []choice
+	Textures                                   []soil.Texture
 	Faults                                     []faultLink
 	Typed                                      string // imperial: the figures stand in feet and inches
 	catalogue                                  *crop.Catalogue
@@ -91,7 +92,8 @@ func (f *gardenForm) fields() {
 	set(&f.Trays, "trays", "Room to raise plants indoors", "number", "trays of 40 cells", "on a bright sill or bench, at one time", "2")
 	f.Experience = field{Name: "experience", ID: "experience", Label: "Years of gardening", Kind: "select", Options: []choice{
 		{"new", "new to it", false}, {"some", "a few years", false}, {"long", "many years", false}}}.with("some")
-	f.Soil = field{Name: "soil", ID: "soil", Label: "Soil", Kind: "select", Hint: "how a moist handful feels tells it; watering goes by it", Options: soilChoices("not known: loam is taken")}
+	f.Textures = soil.Textures()
+	f.Soil = field{Name: "soil", ID: "soil", Label: "Soil", Kind: "select", Hint: "watering goes by it", Options: soilChoices("not known: loam is taken")}
 	f.Units = field{Name: "units", ID: "units", Label: "Measures shown", Kind: "select", Options: []choice{
 		{"metric", "metric", false}, {"imperial", "feet, pounds and °F", false}}}.with("metric")
 }
@@ -146,11 +148,12 @@ func pointChoices() []choice {
 	return out
 }
 
-// soilChoices lists the textures of ground, how each feels beside it.
+// soilChoices lists the textures of ground by name: how each feels stands beside
+// the choice, where there is room for it.
 func soilChoices(unsaid string) []choice {
 	out := []choice{{"", unsaid, false}}
 	for _, t := range soil.Textures() {
-		out = append(out, choice{t.Name, t.Name + ": " + t.Feels, false})
+		out = append(out, choice{t.Name, t.Name, false})
 	}
 	return out
 }

@@ -15,6 +15,7 @@ func valueOf(id string) string { return `document.getElementById("` + id + `").v
 func (b *browser) check(what string, width int) {
 	b.t.Helper()
 	b.fitsWidth(what, width)
+	b.fitsFingers(what, width)
 	if checker := axe(b.t); checker != "" {
 		b.accessible(checker, what)
 	}

@@ -11,6 +11,7 @@ import (
 var shownPages = []string{
 	"/today", "/diary", "/plan", "/plan/planting/1", "/table", "/ground", "/ground/fill?place=Long+bed", "/weather", "/weather/fetch", "/weather?at=-4", "/crops", "/crops?name=bean", "/crops/leek",
 	"/crops/leek?day=31&month=2", "/garden", "/garden/ready", "/garden/weather-help", "/nowhere",
+	"/plan/simpler", "/plan/questions",
 }
 
 func TestPagesInABrowser(t *testing.T) {
@@ -42,6 +43,7 @@ func showAll(t *testing.T, b *browser, addresses []string) {
 				b.accessible(checker, fmt.Sprintf("%s at %d px", address, width))
 			}
 			b.shot(fmt.Sprintf("%s-%s-%d", t.Name(), shotName(address), width))
+			b.fitsFingers(address, width)
 		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"haulm/internal/app"
-	"haulm/internal/unit"
 )
 
 // simplerPage is what a year with fewer plantings costs.
@@ -17,8 +16,8 @@ type simplerPage struct {
 
 type simplerStep struct {
 	Fewer, Left int
-	Loss        string
-	Share       int // of the largest loss told, per cent
+	Words       string // what it costs or gains
+	Share       int    // of the largest loss told, per cent
 }
 
 // frontierSteps are how many plantings fewer are told.
@@ -31,17 +30,26 @@ func (p *Pages) simplerShow(w http.ResponseWriter, _ *http.Request) error {
 		return err
 	}
 	page := simplerPage{Plantings: len(planned.Result.Plantings), CanUndo: p.desk.CanUndoPlan()}
+	var told []app.Simpler
+	most := 0.0
 	for _, n := range frontierSteps {
-		if n > len(steps) {
-			break
+		if n <= len(steps) {
+			told = append(told, steps[n-1])
+			most = max(most, steps[n-1].Loss)
 		}
-		page.Steps = append(page.Steps, simplerStepOf(steps[n-1], steps[len(steps)-1].Loss))
+	}
+	for _, s := range told {
+		page.Steps = append(page.Steps, simplerStepOf(s, most))
 	}
 	return p.show(w, http.StatusOK, "plan_simpler.html", sheet{Title: "A simpler plan", Nav: "plan", Body: page})
 }
 
 func simplerStepOf(s app.Simpler, most float64) simplerStep {
-	return simplerStep{s.Fewer, s.Left, unit.Number(100*s.Loss, 1) + " %", int(100 * s.Loss / max(most, 1e-9))}
+	step := simplerStep{Fewer: s.Fewer, Left: s.Left, Words: s.Words()}
+	if s.Loss > 0 {
+		step.Share = int(100 * s.Loss / most)
+	}
+	return step
 }
 
 // simplerTake makes the simpler plan the present one.

@@ -75,17 +75,19 @@ func waitFor(t *testing.T, what string, done func() bool) {
 	}
 }
 
-// small lists what can be touched on the page and is lower or narrower than
-// 44 px; links in the run of a sentence are let be (WCAG 2.2, 2.5.8).
-const small = `[...document.querySelectorAll("main button,main input:not([type=hidden],[type=checkbox],[type=radio]),main .ticks .choice,main select,main summary,nav a,main .tap,main .acts a,main .tick a")]
+// small lists what can be touched on the page and is lower than 44 px, radio
+// buttons and boxes with the words beside them; links in the run of a sentence
+// are let be (WCAG 2.2, 2.5.8).
+const small = `[...document.querySelectorAll("main button,main input:not([type=hidden],[type=checkbox],[type=radio]),main .choice,main .check,main select,main summary,nav a,main .tap,main .acts a,main .tick a")]
 .filter(e => e.offsetParent && !e.closest(".visually-hidden") && e.getBoundingClientRect().height < 43.5).map(e => e.outerHTML.slice(0, 90))`
 
 func TestAMorningByThumbWithoutScriptInABrowser(t *testing.T) {
 	desk := runningDesk(t)
 	_, server := site(t, desk)
 	b := openBrowser(t, server.URL)
-	for _, address := range []string{"/today", "/diary", "/diary/1", gapIn(t, desk)} {
+	for _, address := range []string{"/today", "/diary", "/diary/1", "/plan/rest", gapIn(t, desk)} {
 		b.open(address, 360)
+		b.fitsFingers(address, 360)
 		if low := eval[[]string](b, small); len(low) > 0 {
 			t.Errorf("%s: too low for a thumb: %q", address, low)
 		}
