@@ -25,6 +25,8 @@ type Desk struct {
 	file *store.Store // nil for a garden that is only shown
 	now  func() time.Time
 
+	reading sync.Mutex // one diary is read in at a time, so that a form sent twice doubles nothing
+
 	mu      sync.Mutex
 	garden  *garden.Garden
 	weather *Weather

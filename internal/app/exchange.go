@@ -80,6 +80,7 @@ func ExportGarden(d *Desk, path string) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
+		toGarden(rec, g.WeatherRef, g.Site) // under its new name nobody would know it for a station's
 		name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)) + "-weather.csv"
 		beside := filepath.Join(filepath.Dir(path), name)
 		var csv bytes.Buffer
@@ -110,16 +111,29 @@ func (d *Desk) keptRecord() (*weather.Record, error) {
 
 // writeNew writes a file that must not be there yet.
 func writeNew(path string, text []byte) error {
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return fmt.Errorf("%s is there already and is not written over: choose another name", path)
-	}
+	file, err := createNew(path)
 	if err != nil {
-		return fmt.Errorf("export: %w", err)
+		return err
 	}
 	if _, err := file.Write(text); err != nil {
 		file.Close()
 		return fmt.Errorf("export: %w", err)
 	}
 	return file.Close()
+}
+
+// createNew makes a file that must not be there yet.
+func createNew(path string) (*os.File, error) {
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return nil, thereAlready(path)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("export: %w", err)
+	}
+	return file, nil
+}
+
+func thereAlready(path string) error {
+	return fmt.Errorf("%s is there already and is not written over: choose another name", path)
 }

@@ -5,6 +5,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"haulm/internal/diary"
 )
 
 // exportPhotos writes the diary's photos into a folder beside the garden's
@@ -28,15 +30,20 @@ func (d *Desk) exportPhotos(path string) ([]string, error) {
 		if err := os.MkdirAll(folder, 0o755); err != nil {
 			return written, fmt.Errorf("export: %w", err)
 		}
-		name := fmt.Sprintf("%s-line-%d", line.Day, line.ID)
-		if line.Crop != "" {
-			name += "-" + line.Crop
-		}
-		file := filepath.Join(folder, name+"."+strings.Replace(strings.TrimPrefix(mime, "image/"), "jpeg", "jpg", 1))
+		file := filepath.Join(folder, photoName(line.Entry, mime))
 		if err := writeNew(file, picture); err != nil {
 			return written, err
 		}
 		written = append(written, file)
 	}
 	return written, nil
+}
+
+// photoName is what the file of a line's photo is called.
+func photoName(e diary.Entry, mime string) string {
+	name := fmt.Sprintf("%s-line-%d", e.Day, e.ID)
+	if e.Crop != "" {
+		name += "-" + e.Crop
+	}
+	return name + "." + strings.Replace(strings.TrimPrefix(mime, "image/"), "jpeg", "jpg", 1)
 }

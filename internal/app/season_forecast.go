@@ -1,13 +1,11 @@
 package app
 
 import (
-	"context"
 	"time"
 
 	"haulm/internal/fetch"
 	"haulm/internal/garden"
 	"haulm/internal/season"
-	"haulm/internal/weather"
 )
 
 // UseForecasts lets mornings go by the forecasts that were fetched into a
@@ -45,25 +43,4 @@ func freshForecast(client *fetch.Client, g *garden.Garden, now time.Time) *fetch
 		return nil
 	}
 	return f
-}
-
-// KeepHours keeps measured hours with the garden's record, for the rules of
-// disease that go by the hour.
-func (d *Desk) KeepHours(h *weather.Hourly) error {
-	g, err := d.Garden()
-	if err != nil {
-		return err
-	}
-	if d.file == nil {
-		return errNotKept
-	}
-	return d.file.SaveHours(context.Background(), g.WeatherRef, h)
-}
-
-// keptHours are the measured hours kept with the garden's record, nil for none.
-func (d *Desk) keptHours(g *garden.Garden) (*weather.Hourly, error) {
-	if d.file == nil {
-		return nil, nil
-	}
-	return d.file.LoadHours(context.Background(), g.WeatherRef)
 }

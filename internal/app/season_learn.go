@@ -68,7 +68,7 @@ func (d *Desk) habit() (cropping.Habit, error) {
 // everPlanned are the plantings of all plans, present and past, of which the
 // diary speaks, and those that the garden says stand.
 func (d *Desk) everPlanned(g *garden.Garden, entries []diary.Entry) ([]season.Planting, error) {
-	texts, err := d.file.PlanTexts(context.Background())
+	plans, err := d.file.AllPlans(context.Background())
 	if err != nil {
 		return nil, err
 	}
@@ -83,9 +83,9 @@ func (d *Desk) everPlanned(g *garden.Garden, entries []diary.Entry) ([]season.Pl
 		}
 	}
 	var out []season.Planting
-	for _, text := range texts {
+	for _, p := range plans {
 		var saved savedPlan
-		if json.Unmarshal(text, &saved) != nil {
+		if json.Unmarshal(p.JSON, &saved) != nil {
 			continue // an old plan that cannot be read teaches nothing
 		}
 		for _, s := range saved.Plantings {

@@ -7,6 +7,7 @@ import (
 	"haulm/internal/diary"
 	"haulm/internal/season"
 	"haulm/internal/store"
+	"haulm/internal/unit"
 )
 
 // errNotKept is what a garden that is only shown says to a diary entry.
@@ -114,12 +115,15 @@ func (d *Desk) UndoNote() (string, error) {
 	if d.file == nil {
 		return "", errNotKept
 	}
-	line, stands, err := d.file.UndoDiary(context.Background())
+	line, err := d.file.UndoDiary(context.Background())
 	if err != nil {
 		return "", err
 	}
+	if line.Lines > 0 {
+		return "taken out again: " + unit.Counted(line.Lines, "line", "lines") + " read from a file", nil
+	}
 	words := line.Say(d.cropName(line.Crop))
-	if stands {
+	if line.Stands {
 		return "back as it was: " + words, nil
 	}
 	return "taken out again: " + words, nil

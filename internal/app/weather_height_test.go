@@ -88,3 +88,41 @@ func TestFetchedRecordComesToTheGarden(t *testing.T) {
 		})
 	}
 }
+
+// A garden that grows in a fetched record at another height is the same garden
+// after it was taken out and in again, by either way of taking it out.
+func TestAFetchedRecordIsTakenAwayAtTheGardensHeight(t *testing.T) {
+	desk := emptyDesk(t, testNow())
+	g := *garden.Demo()
+	g.Site = weather.Site{LatDeg: 42.4, LonDeg: -74.5, ElevM: 500}
+	if err := desk.SaveGarden(&g); err != nil {
+		t.Fatal(err)
+	}
+	if err := desk.KeepFetched(hillStation(true), false); err != nil {
+		t.Fatal(err)
+	}
+	want, err := desk.Weather()
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := t.TempDir()
+	if _, err := ExportGarden(desk, filepath.Join(folder, "mine.toml")); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := ExportEverything(desk, filepath.Join(folder, "all")); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{"mine.toml", "all/garden.toml"} {
+		other := emptyDesk(t, testNow())
+		if _, err := ImportGarden(other, filepath.Join(folder, path)); err != nil {
+			t.Fatal(err)
+		}
+		got, err := other.Weather()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, b := want.Measured.TminC[200], got.Measured.TminC[200]; a == 10 || math.Abs(a-b) > 1e-9 {
+			t.Errorf("%s: %.3f °C came back as %.3f, the station measured 10", path, a, b)
+		}
+	}
+}

@@ -1,20 +1,34 @@
 package cli
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
 	"haulm/internal/app"
 )
 
 type importCmd struct {
-	File string `arg:"" help:"The garden as TOML; a weather record that it names lies beside it." type:"path"`
+	File string `arg:"" help:"The garden as TOML, with the weather record that it names beside it; or a diary as CSV, its photos beside it." type:"path"`
 }
 
 // Help gives an example.
 func (importCmd) Help() string {
-	return "Example: haulm import lowmoor.toml\n\nA garden already in the file is kept as an earlier state that can be brought back."
+	return "Example: haulm import lowmoor.toml, or haulm import diary.csv\n\n" +
+		"A garden already in the file is kept as an earlier state that can be brought back.\n\n" +
+		"A diary adds what the garden's diary does not have yet: nothing is written twice, nothing is altered, and haulm note --undo takes all of it out again. " +
+		"It is the diary.csv of haulm export --all, or a table of your own with at least the columns day (2027-05-12) and what (sown, picked, note …), and any of amount, unit, crop, place, cause, words, photo."
 }
 
-// Run takes in a garden.
+// Run takes in a garden, or a diary.
 func (c importCmd) Run(s *session) error {
+	switch strings.ToLower(filepath.Ext(c.File)) {
+	case ".csv":
+		return c.diary(s)
+	case ".zip":
+		return fmt.Errorf("%s: unpack it, then import garden.toml and diary.csv out of its folder, one after the other", c.File)
+	}
 	desk, file, err := s.openDesk(true)
 	if err != nil {
 		return err
@@ -30,5 +44,31 @@ func (c importCmd) Run(s *session) error {
 	}
 	s.printf("%s: %d places, %d dishes, kept in %s\n", g.Name, len(g.Places), len(g.Wants), file.Path())
 	s.warnRejected("", report)
+	return nil
+}
+
+// diary adds the lines of a diary.
+func (c importCmd) diary(s *session) error {
+	table, err := os.Open(c.File)
+	if err != nil {
+		return fmt.Errorf("diary: %w", err)
+	}
+	defer table.Close()
+	desk, file, err := s.openDesk(false)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	read, err := desk.ReadDiary(table, filepath.Base(c.File), os.DirFS(filepath.Dir(c.File)))
+	if err != nil {
+		return err
+	}
+	s.printf("%s\n", read.Says())
+	if read.Added > 0 {
+		s.printf("haulm note --undo takes them out again\n")
+	}
+	for _, doubt := range read.Doubts {
+		fmt.Fprintf(s.Err, "note: %s\n", doubt)
+	}
 	return nil
 }

@@ -7,7 +7,6 @@ import (
 
 	"haulm/internal/app"
 	"haulm/internal/forecast"
-	"haulm/internal/readings"
 )
 
 type todayCmd struct {
@@ -69,14 +68,14 @@ func (s *session) keepHours(desk *app.Desk, path string) error {
 		return fmt.Errorf("--hours: %w", err)
 	}
 	defer f.Close()
-	hours, report, err := readings.ReadHourly(f, filepath.Base(path), readings.HourlyOptions{Options: readings.Options{Today: s.today()}})
+	report, err := desk.ReadHours(f, filepath.Base(path))
 	if err != nil {
 		return fmt.Errorf("--hours: %w", err)
 	}
 	if report.RejectedCount > 0 {
 		fmt.Fprintf(s.Err, "note: %d values of %s cannot be and are left out\n", report.RejectedCount, filepath.Base(path))
 	}
-	return desk.KeepHours(hours)
+	return nil
 }
 
 func (s *session) readForecast(path string) (*forecast.Forecast, error) {

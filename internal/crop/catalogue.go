@@ -160,6 +160,21 @@ func (c *Crop) Fact(name string) (Fact, bool) {
 	return Fact{}, false
 }
 
+// Fruits says whether the crop is what its flowers set: the catalogue knows how
+// they take cold or heat, or names flowering as the stage that minds drought.
+func (c *Crop) Fruits() bool {
+	if c.Heat.SetStopsMaxC > 0 {
+		return true
+	}
+	for _, h := range c.Hardiness {
+		if h.Stage == "flowering" {
+			return true
+		}
+	}
+	minds, _ := c.Fact("water.critical_text")
+	return strings.HasPrefix(minds.Text, "flowering")
+}
+
 // Winters says whether the crop is grown through winters: the catalogue knows
 // what it stands then.
 func (c *Crop) Winters() bool {

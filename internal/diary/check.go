@@ -45,7 +45,20 @@ func Check(e Entry, c Context) (doubts []string, err error) {
 	if err := checkAmount(e, c); err != nil {
 		return nil, err
 	}
-	return checkPlanting(e, c)
+	doubts, err = checkPlanting(e, c)
+	return append(doubts, runToSeed(e, c)...), err
+}
+
+// runToSeed tells what the flowers of a crop mean that is eaten before them.
+func runToSeed(e Entry, c Context) []string {
+	if e.Kind != Flowering || c.Catalogue == nil {
+		return nil
+	}
+	cr := c.Catalogue.Crop(e.Crop)
+	if cr == nil || cr.Fruits() || cr.Bolting.WantedForCrop || cr.Bolting.DaysToBolt == 0 && cr.Heat.BoltsMeanC == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s in flower has run to seed: take what is still good, and write it cleared when it is out", c.cropName(e.Crop))}
 }
 
 func kindList() string {
@@ -71,9 +84,13 @@ func checkDay(e Entry, c Context) error {
 // checkNeeds asks for what an entry means nothing without.
 func checkNeeds(e Entry) error {
 	switch e.Kind {
-	case Sown, Up, PrickedOut, HardenedOff, Planted, Picked, PottedOn, Thinned, EarthedUp, PinchedOut:
+	case Sown, Up, PrickedOut, HardenedOff, Planted, Picked, PottedOn, Thinned, EarthedUp, PinchedOut, Flowering:
 		if e.Crop == "" {
-			return fmt.Errorf("%s what? name the crop, such as %q", e.Kind, string(e.Kind)+" carrots")
+			example := " carrots"
+			if e.Kind == Flowering {
+				example = " beans"
+			}
+			return fmt.Errorf("%s what? name the crop, such as %q", e.Kind, string(e.Kind)+example)
 		}
 	case Lost, Cleared, Stored:
 		if e.Crop == "" && e.Place == "" {
@@ -91,7 +108,16 @@ func checkNeeds(e Entry) error {
 	return nil
 }
 
+// checkAmount holds an amount against sense and against the ground.
 func checkAmount(e Entry, c Context) error {
+	if err := checkSense(e); err != nil {
+		return err
+	}
+	return checkAgainstGround(e, c)
+}
+
+// checkSense refuses an amount that can be true of no garden.
+func checkSense(e Entry) error {
 	if !e.Given() {
 		return nil
 	}
@@ -118,6 +144,14 @@ func checkAmount(e Entry, c Context) error {
 	}
 	if e.Unit == Count && e.Amount > mostCount {
 		return fmt.Errorf("%s plants is more than a garden holds: check the figure", e.AmountWords())
+	}
+	return nil
+}
+
+// checkAgainstGround holds water and weight against the ground of the garden.
+func checkAgainstGround(e Entry, c Context) error {
+	if !e.Given() {
+		return nil
 	}
 	if l := e.Litres(); !math.IsNaN(l) {
 		return checkLitres(e, c, l)

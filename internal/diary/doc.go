@@ -4,7 +4,7 @@
 // nothing, knows no clock, and does not know what an entry means for the crop:
 // package season does.
 //
-// Read entry.go first, then parse.go (the order in which a line is understood)
-// and check.go. The measures behind "a basin" or "a can" stand in
-// data/measures.csv.
+// Read entry.go first, then parse.go (the order in which a line is understood),
+// check.go, and csv.go, the diary as a table. The measures behind "a basin" or
+// "a can" stand in data/measures.csv.
 package diary

@@ -12,7 +12,8 @@ import (
 // Kind is what happened.
 type Kind string
 
-// The kinds of entry. Those from Thinned on tick off jobs.
+// The kinds of entry. Those from Thinned to PottedOn tick off
+// jobs.
 const (
 	Sown        Kind = "sown"
 	Up          Kind = "up"
@@ -37,14 +38,15 @@ const (
 	Covered     Kind = "covered"
 	Uncovered   Kind = "uncovered"
 	PottedOn    Kind = "potted on"
-	Silenced    Kind = "silenced" // an alarm is not to be told again; Text names it
-	Skipped     Kind = "skipped"  // a job is not to be asked again; Text names it
+	Flowering   Kind = "flowering" // the first flowers were seen
+	Silenced    Kind = "silenced"  // an alarm is not to be told again; Text names it
+	Skipped     Kind = "skipped"   // a job is not to be asked again; Text names it
 )
 
 // Kinds lists every kind, in the order of a season.
 func Kinds() []Kind {
 	return []Kind{
-		Sown, Up, PrickedOut, PottedOn, HardenedOff, Planted, Thinned, EarthedUp, Supported, PinchedOut, Mulched, Weeded,
+		Sown, Up, PrickedOut, PottedOn, HardenedOff, Planted, Thinned, EarthedUp, Supported, PinchedOut, Flowering, Mulched, Weeded,
 		Watered, Fed, Covered, Uncovered, Picked, Lost, Cleared, Stored, Rain, Low, Note, Silenced, Skipped,
 	}
 }

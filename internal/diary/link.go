@@ -6,6 +6,16 @@ import (
 	"strings"
 )
 
+// Link finds the planting that an entry speaks of, as ParseLine does, and its
+// place where it names none. An entry that could speak of several is an error
+// that says which.
+func Link(e *Entry, c Context) error {
+	r := &reading{context: c, entry: *e}
+	err := r.link()
+	*e = r.entry
+	return err
+}
+
 // link finds the planting that the line speaks of, and its place where none
 // was named.
 func (r *reading) link() error {
@@ -131,7 +141,7 @@ func (r *reading) linkByPlace() error {
 		r.entry.Crop, r.entry.Planting = growing[0].Crop, growing[0].Key
 		return nil
 	}
-	if len(growing) > 1 && (r.entry.Kind == Picked || r.entry.Kind == Lost || r.entry.Kind == Up) {
+	if len(growing) > 1 && (r.entry.Kind == Picked || r.entry.Kind == Lost || r.entry.Kind == Up || r.entry.Kind == Flowering) {
 		return fmt.Errorf("%sseveral crops grow in %s (%s): name the one", r.understood(), r.entry.Place, r.cropsOf(growing))
 	}
 	return nil

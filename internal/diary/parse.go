@@ -131,7 +131,7 @@ func (r *reading) findKind() error {
 		}
 	}
 	if best == "" {
-		return fmt.Errorf("what happened? %sbegin with one of: picked, sown, up, planted, watered, fed, lost, cleared, stored, rain, low, note%s", r.understood(), r.nearestKind())
+		return fmt.Errorf("what happened? %sbegin with one of: picked, sown, up, flowering, planted, watered, fed, lost, cleared, stored, rain, low, note%s", r.understood(), r.nearestKind())
 	}
 	r.entry.Kind = best
 	r.use(at, length)

@@ -87,6 +87,9 @@ func TestLinesAreUnderstoodInAnyOrder(t *testing.T) {
 		"lifted onions 9 kg":                        {Kind: Picked, Day: c.Today, Place: "Bed 1", Crop: "onion_autumn_sets", Planting: "onion-bed1", Amount: 9, Unit: Kilogram},
 		"cleared bed 12 1 July":                     {Kind: Cleared, Day: on("2027-07-01"), Place: "Bed 12", Crop: "lettuce_head", Planting: "lettuce-bed12"},
 		"carrots are up 1 June":                     {Kind: Up, Day: on("2027-06-01"), Place: "Bed 1", Crop: "carrot_main", Planting: "carrot-bed1"},
+		"courgettes in flower bed 2 1 July":         with(func(e *Entry) { e.Kind, e.Amount, e.Unit, e.Day = Flowering, 0, NoUnit, on("2027-07-01") }),
+		"first flowers on the runner beans":         {Kind: Flowering, Day: c.Today, Place: "Wall border", Crop: "runner_bean", Planting: "beans-wall"},
+		"tomatoes flowering yard yesterday":         {Kind: Flowering, Day: on("2027-08-19"), Place: "Yard pots", Crop: "tomato_cordon", Planting: "tomato-pots"},
 		"sown lamb's lettuce bed 12 today":          {Kind: Sown, Day: c.Today, Place: "Bed 12", Crop: "corn_salad", Planting: "corn-salad-bed12"},
 		"picked beans wall 1 kg":                    {Kind: Picked, Day: c.Today, Place: "Wall border", Crop: "runner_bean", Planting: "beans-wall", Amount: 1, Unit: Kilogram},
 		"pinched out tomatoes yard":                 {Kind: PinchedOut, Day: c.Today, Place: "Yard pots", Crop: "tomato_cordon", Planting: "tomato-pots"},
@@ -143,6 +146,10 @@ func TestLinesThatCannotBeSayWhy(t *testing.T) {
 		"picked yesterday 12 August":         "two days",
 		"picked 2 kg 3 kg courgettes":        "another amount",
 		"weeded bed 2 3 kg":                  "no unit",
+		"flowering":                          "name the crop",
+		"flowering bed 1":                    "name the one",
+		"flowering 3 kg courgettes":          "no unit",
+		"courgettes flowering 1 April":       "cannot have been flowering on 1 April",
 		strings.Repeat("picked ", 400):       "longer than",
 		"picked \xff\xfe courgettes":         "no line of text",
 		"picked 800 g courgettes bed 2 blah": `understood: picked, 800 g, Courgette, Bed 2; cannot make out "blah"`,
@@ -165,6 +172,19 @@ func TestUnknownPlantingIsKeptWithADoubt(t *testing.T) {
 	_, doubts, err := ParseLine("picked 300 g rocket bed 2", plot(t))
 	if err != nil || len(doubts) != 1 || !strings.Contains(doubts[0], "Rocket") {
 		t.Errorf("got doubts %q, %v", doubts, err)
+	}
+}
+
+// Flowers on what is eaten before it flowers mean something else, and are told
+// of; on what fruits, or bulbs in its second year, they are nothing odd.
+func TestFlowersOfLeafCropsAreDoubted(t *testing.T) {
+	c := plot(t)
+	c.Standing = append(c.Standing, Standing{Key: "spinach-bed2", Crop: "spinach", Place: "Bed 2", Planned: on("2027-03-01"), Begun: on("2027-03-01"), Cleared: calendar.None})
+	for line, doubts := range map[string]int{"spinach flowering": 1, "courgettes flowering": 0, "beans flowering wall": 0} {
+		e, got, err := ParseLine(line, c)
+		if err != nil || e.Kind != Flowering || len(got) != doubts || doubts == 1 && !strings.Contains(got[0], "run to seed") {
+			t.Errorf("%q: %+v, %q, %v", line, e, got, err)
+		}
 	}
 }
 

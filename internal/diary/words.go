@@ -103,6 +103,7 @@ var kindPhrases = []struct {
 	{"came up", Up}, {"come up", Up}, {"coming up", Up}, {"are up", Up}, {"is up", Up}, {"emerged", Up}, {"germinated", Up}, {"up", Up},
 	{"earthed up", EarthedUp}, {"earth up", EarthedUp}, {"hilled", EarthedUp}, {"ridged", EarthedUp}, {"earthed", EarthedUp},
 	{"pinched out", PinchedOut}, {"pinch out", PinchedOut}, {"side shooted", PinchedOut}, {"sideshooted", PinchedOut}, {"pinched", PinchedOut},
+	{"first flowers", Flowering}, {"first flower", Flowering}, {"in flower", Flowering}, {"in bloom", Flowering}, {"flowering", Flowering}, {"flowered", Flowering}, {"blooming", Flowering}, {"blossoming", Flowering},
 	{"staked", Supported}, {"supported", Supported}, {"tied in", Supported}, {"tied", Supported}, {"caned", Supported},
 	{"put in store", Stored}, {"into store", Stored}, {"stored", Stored}, {"store", Stored}, {"strung", Stored},
 	{"night low", Low}, {"lowest", Low}, {"minimum", Low}, {"low", Low}, {"min temp", Low},

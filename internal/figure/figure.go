@@ -88,6 +88,15 @@ func slug(s string) string {
 // read it, the picture, and the table folded away beneath. Where narrow is not
 // nil it is shown instead of f on small screens.
 func Block(f, narrow Figure, level int) string {
+	return picture(f, narrow, level) + fmt.Sprintf("<details class=\"f-data\"><summary>%s, as a table</summary>\n%s</details>\n</figure>\n",
+		escape(f.Heading()), TableHTML(f))
+}
+
+// Picture is Block without the table, for a page that shows the same figures
+// in a table of its own.
+func Picture(f, narrow Figure, level int) string { return picture(f, narrow, level) + "</figure>\n" }
+
+func picture(f, narrow Figure, level int) string {
 	level = min(max(level, 2), 6)
 	var b strings.Builder
 	fmt.Fprintf(&b, "<figure class=\"f-figure\">\n<figcaption><h%d>%s</h%d><p class=\"f-reading\">%s</p></figcaption>\n",
@@ -97,8 +106,6 @@ func Block(f, narrow Figure, level int) string {
 	} else {
 		fmt.Fprintf(&b, "<div class=\"f-frame-wide\">%s</div>\n<div class=\"f-frame-narrow\">%s</div>\n", f.SVG(), narrow.SVG())
 	}
-	fmt.Fprintf(&b, "<details class=\"f-data\"><summary>%s, as a table</summary>\n%s</details>\n</figure>\n",
-		escape(f.Heading()), TableHTML(f))
 	return b.String()
 }
 

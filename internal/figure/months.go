@@ -6,22 +6,26 @@ import (
 	"haulm/internal/calendar"
 )
 
-// MonthBars shows the table's year month by month, one bar a line: the form of
-// TableYear for a narrow screen, a list or a printed sheet.
+// MonthBars shows the table's year month by month, one bar a line, each with
+// the range from the poor to the good year: what a line of TableYear cannot be
+// read to the portion for.
 type MonthBars struct {
 	Frame
 	Months []MonthPortions
 }
 
-// MonthPortions is one month at the table.
+// MonthPortions is a usual week of one month at the table.
 type MonthPortions struct {
 	Month  calendar.Date // any day in it
-	Picked float64       // portions from the ground, in the middle year
+	Picked float64       // portions from the ground, in the middling year
 	Stored float64       // portions from store
 	Need   float64
 	Poor   float64 // all portions in the poor year in ten
 	Good   float64 // all portions in the good year in ten
 }
+
+// doubt is how far the good year lies above the poor one.
+func (m MonthPortions) doubt() float64 { return finite(m.Good) - finite(m.Poor) }
 
 func (m MonthPortions) total() float64 { return finite(m.Picked) + finite(m.Stored) }
 
@@ -32,7 +36,8 @@ func (m MonthBars) Heading() string { return m.title("Portions by month") }
 
 // Reading is how to read the figure.
 func (m MonthBars) Reading() string {
-	return "Portions a month. Filled: picked; hatched: from store. Whisker: a poor to a good year in ten. Firm mark: what the table needs. Rust: how many are missing."
+	return "Portions in a usual week of the month. Bar: the middling year, filled where picked, hatched from store. " +
+		"Thin line over it: from a poor year in ten to a good one. Firm mark: what the table needs. Rust: how many are missing."
 }
 
 // Says sums the figure up.
@@ -41,20 +46,41 @@ func (m MonthBars) Says() string {
 		return "No months to show."
 	}
 	var short []string
+	year := 0
 	for _, month := range m.Months {
-		if month.short() >= shortBy {
-			short = append(short, fmt.Sprintf("%s by %.0f", month.Month.Month(), month.short()))
+		if month.short() < shortBy {
+			continue
 		}
+		name := month.Month.Month().String()
+		if month.Month.Year() != year {
+			name, year = month.Month.Format("January 2006"), month.Month.Year()
+		}
+		short = append(short, fmt.Sprintf("%s by %.0f", name, month.short()))
 	}
 	if len(short) == 0 {
-		return "Every month meets the need."
+		return "Every month meets the need in a middling year." + m.doubtSays()
 	}
-	return "Short in " + listed(short) + "."
+	return "In a middling year short in " + listed(short) + "." + m.doubtSays()
+}
+
+// doubtSays tells the month that differs most from year to year.
+func (m MonthBars) doubtSays() string {
+	widest := m.Months[0]
+	for _, month := range m.Months {
+		if month.doubt() > widest.doubt() {
+			widest = month
+		}
+	}
+	if widest.doubt() < shortBy {
+		return ""
+	}
+	return fmt.Sprintf(" Years differ most in %s: %s portions a week in a poor year in ten, %s in a middling one, %s in a good one.",
+		widest.Month.Format("January 2006"), plain(widest.Poor, 0), plain(widest.total(), 0), plain(widest.Good, 0))
 }
 
 // Table lists the months.
 func (m MonthBars) Table() (head []string, rows [][]string) {
-	head = []string{"Month", "Picked", "From store", "All", "Need", "Poor year in ten", "Good year in ten", "Short by"}
+	head = []string{"Month", "Picked", "From store", "Middling year", "Need", "Poor year in ten", "Good year in ten", "Short by"}
 	for _, month := range m.Months {
 		short := ""
 		if month.short() >= shortBy {
@@ -81,10 +107,10 @@ func (m MonthBars) draw() (*canvas, sheet) {
 		s.h = 40
 		return c, s
 	}
-	const rowH = 30.0
-	size, left := 13.0, 96.0
+	const rowH = 27.0
+	size, left := 13.0, 108.0
 	if m.narrow() {
-		size, left = 12, 36
+		size, left = 12, 54
 	}
 	counts, shorts := m.columns(size)
 	right := counts + shorts + 26
@@ -104,12 +130,8 @@ func (m MonthBars) draw() (*canvas, sheet) {
 }
 
 func (m MonthBars) row(c *canvas, id string, month MonthPortions, r box, perPortion, size, counts float64) {
-	name := monthNames(month.Month.Month())[0]
-	if m.narrow() {
-		name = monthNames(month.Month.Month())[1]
-	}
 	base := r.midY() + 4
-	c.text(name, r.x-8, base, atEnd, face{class: "f-ink", size: size})
+	c.text(m.rowName(month.Month, r.y < 10), r.x-8, base, atEnd, face{class: "f-ink", size: size})
 	if month.Month.Month() == 1 && r.y > 10 {
 		c.line("f-year", family{}, 0, r.y, r.right(), r.y)
 	}
@@ -123,7 +145,7 @@ func (m MonthBars) row(c *canvas, id string, month MonthPortions, r box, perPort
 	if at.w > 0 {
 		c.rect("f-bar", family{}, at)
 	}
-	if month.Good > 0 || month.Poor > 0 {
+	if month.doubt() >= shortBy {
 		m.whisker(c, r.x+finite(month.Poor)*perPortion, r.x+finite(month.Good)*perPortion, r.midY())
 	}
 	if month.Need > 0 {
@@ -134,6 +156,18 @@ func (m MonthBars) row(c *canvas, id string, month MonthPortions, r box, perPort
 	if month.short() >= shortBy {
 		c.text(m.shortWords(month), r.right()+22+counts, base, atStart, face{class: "f-rust", size: size, italic: true})
 	}
+}
+
+// rowName is a month, with the year where one begins.
+func (m MonthBars) rowName(day calendar.Date, first bool) string {
+	words, year := monthNames(day.Month())[0], " 2006"
+	if m.narrow() {
+		words, year = monthNames(day.Month())[1], " ’06"
+	}
+	if first || day.Month() == 1 {
+		words += day.Format(year)
+	}
+	return words
 }
 
 // columns are the widths of the two columns of figures right of the bars.
@@ -154,7 +188,11 @@ func (m MonthBars) shortWords(month MonthPortions) string {
 	return "short " + plain(month.short(), 0)
 }
 
+// whisker draws the range, on a halo so that it stands out from bar and
+// hatching.
 func (m MonthBars) whisker(c *canvas, x0, x1, y float64) {
-	const cap = 3.5
-	c.path("f-tick", family{}, "M"+num(x0)+" "+num(y-cap)+"V"+num(y+cap)+"M"+num(x0)+" "+num(y)+"H"+num(x1)+"M"+num(x1)+" "+num(y-cap)+"V"+num(y+cap))
+	const cap = 5
+	line := "M" + num(x0) + " " + num(y-cap) + "V" + num(y+cap) + "M" + num(x0) + " " + num(y) + "H" + num(x1) + "M" + num(x1) + " " + num(y-cap) + "V" + num(y+cap)
+	c.path("f-leadhalo", family{}, line)
+	c.path("f-range", family{}, line)
 }

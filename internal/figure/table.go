@@ -96,7 +96,7 @@ func (t TableYear) Says() string {
 	}
 	short := t.shortWeeks()
 	if len(short) == 0 {
-		return say + ". No week goes short."
+		return say + ". No week goes short." + t.doubtSays()
 	}
 	worst := short[0]
 	for _, w := range short {
@@ -105,7 +105,22 @@ func (t TableYear) Says() string {
 		}
 	}
 	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", counted(len(short), "week goes", "weeks go"),
-		dayMonth(t.From.Add(7*worst), false), t.total(worst), t.Need[worst])
+		dayMonth(t.From.Add(7*worst), false), t.total(worst), t.Need[worst]) + t.doubtSays()
+}
+
+// doubtSays tells the week that differs most from year to year.
+func (t TableYear) doubtSays() string {
+	widest, most := -1, shortBy
+	for week := range min(len(t.Poor), len(t.Good)) {
+		if d := finite(t.Good[week]) - finite(t.Poor[week]); d > most {
+			widest, most = week, d
+		}
+	}
+	if widest < 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Years differ most in the week from %s: %.0f portions in a poor year in ten, %.0f in a good one.",
+		dayMonth(t.From.Add(7*widest), false), finite(t.Poor[widest]), finite(t.Good[widest]))
 }
 
 // Table lists the weeks.

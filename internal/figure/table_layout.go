@@ -173,7 +173,9 @@ func (l *tableLayout) lines() {
 		}
 		l.c.path(class, family{}, trace(points))
 	}
+	draw("f-leadhalo", l.poor)
 	draw("f-poor", l.poor)
+	draw("f-leadhalo", l.good)
 	draw("f-good", l.good)
 	draw("f-needhalo", l.need)
 	draw("f-need", l.need)

@@ -61,6 +61,7 @@ var paints = []paint{
 	{class: "f-lost", fill: "none", stroke: "rust", width: 1.4},
 	{class: "f-need", fill: "none", stroke: "ink", width: 2},
 	{class: "f-needhalo", fill: "none", stroke: "ground", width: 4.5, opacity: 0.8},
+	{class: "f-range", fill: "none", stroke: "ink", width: 1.2},
 	{class: "f-poor", fill: "none", stroke: "ink", width: 1.1, dash: "2 3"},
 	{class: "f-good", fill: "none", stroke: "ink", width: 1.1, dash: "6 3"},
 	{class: "f-frostline", fill: "none", stroke: "slate", width: 1.6},

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"haulm/internal/calendar"
 )
 
 func TestImportsOnlyCalendar(t *testing.T) {
@@ -125,5 +127,27 @@ func BenchmarkGround(b *testing.B) {
 	g := madeGround(0)
 	for b.Loop() {
 		_ = g.SVG()
+	}
+}
+
+// The range of a month is drawn and said; where all years are alike there is
+// none to draw.
+func TestMonthsTellHowYearsDiffer(t *testing.T) {
+	m := MonthBars{Months: []MonthPortions{
+		{Month: calendar.On(2027, 1, 4), Picked: 2, Stored: 16, Need: 35, Poor: 18, Good: 18},
+		{Month: calendar.On(2027, 6, 7), Picked: 18, Stored: 2, Need: 35, Poor: 11, Good: 29},
+	}}
+	if says := m.Says(); !strings.Contains(says, "Years differ most in June 2027: 11 portions a week in a poor year in ten, 20 in a middling one, 29 in a good one.") {
+		t.Error(says)
+	}
+	if n := strings.Count(m.SVG(), `class="f-range"`); n != 1 {
+		t.Errorf("%d ranges are drawn, want 1", n)
+	}
+	if says := (MonthBars{Months: m.Months[:1]}).Says(); strings.Contains(says, "differ") {
+		t.Error(says)
+	}
+	year := TableYear{From: calendar.On(2027, 1, 4), Need: []float64{35, 35}, Bands: []TableBand{{Label: "store", Portions: []float64{18, 18}}}, Poor: []float64{18, 11}, Good: []float64{18, 29}}
+	if says := year.Says(); !strings.Contains(says, "Years differ most in the week from 11 January: 11 portions in a poor year in ten, 29 in a good one.") {
+		t.Error(says)
 	}
 }

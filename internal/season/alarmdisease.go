@@ -23,8 +23,8 @@ type diseases struct {
 
 // Days behind and ahead that are looked at.
 const (
-	dampBehind = 10
-	dampAhead  = 5
+	DampBehindDays = 10
+	dampAhead      = 5
 )
 
 func (g *grower) diseases() *diseases {
@@ -41,7 +41,7 @@ func (g *grower) diseases() *diseases {
 // hours joins measured and forecast hours, nil where neither reaches the days
 // looked at.
 func (g *grower) hours() *weather.Hourly {
-	from, until := g.in.Today.Add(-dampBehind), g.in.Today.Add(dampAhead)
+	from, until := g.in.Today.Add(-DampBehindDays), g.in.Today.Add(dampAhead)
 	out := &weather.Hourly{Start: from}
 	n := int(until-from) * 24
 	out.TempC, out.HumidityPC, out.RainMM = unknown(n), unknown(n), unknown(n)
@@ -132,9 +132,9 @@ func chocolateHours(h *weather.Hourly, i int) int {
 func (d *diseases) byDay() {
 	d.weak, d.weakChoc = true, true
 	g := d.g
-	from := g.in.Today.Add(-dampBehind)
+	from := g.in.Today.Add(-DampBehindDays)
 	var low, rain []float64
-	for k := range dampBehind + dampAhead {
+	for k := range DampBehindDays + dampAhead {
 		day := from.Add(k)
 		i, ok := g.splice.index(0, day)
 		own := g.splice.measured.Known() && day <= g.splice.measured || g.splice.forecast.Known() && day <= g.splice.forecast && day >= g.in.Today

@@ -9,19 +9,19 @@ import (
 
 // deeds is what the diary says of one planting.
 type deeds struct {
-	begun, up, out, firstPick, lastPick, cleared calendar.Date
-	stored                                       calendar.Date
-	newYear                                      calendar.Date // of the season that an established perennial is grown in; None of all else
-	lost                                         bool
-	stands                                       float64 // share of the plants that is left
-	kg                                           float64
-	picks                                        []calendar.Date
-	unweighed                                    int // pickings of which no weight was noted
-	covered, mulched                             bool
-	last                                         map[diary.Kind]calendar.Date
-	times                                        map[diary.Kind]int
-	water                                        []watering
-	skipped                                      []string // jobs not to be asked again
+	begun, up, out, flowered, firstPick, lastPick, cleared calendar.Date
+	stored                                                 calendar.Date
+	newYear                                                calendar.Date // of the season that an established perennial is grown in; None of all else
+	lost                                                   bool
+	stands                                                 float64 // share of the plants that is left
+	kg                                                     float64
+	picks                                                  []calendar.Date
+	unweighed                                              int // pickings of which no weight was noted
+	covered, mulched                                       bool
+	last                                                   map[diary.Kind]calendar.Date
+	times                                                  map[diary.Kind]int
+	water                                                  []watering
+	skipped                                                []string // jobs not to be asked again
 }
 
 type watering struct {
@@ -32,7 +32,7 @@ type watering struct {
 // newDeeds are those of a planting of which nothing is noted.
 func newDeeds() deeds {
 	none := calendar.None
-	return deeds{begun: none, up: none, out: none, firstPick: none, lastPick: none, cleared: none, stored: none, newYear: none, stands: 1,
+	return deeds{begun: none, up: none, out: none, flowered: none, firstPick: none, lastPick: none, cleared: none, stored: none, newYear: none, stands: 1,
 		last: map[diary.Kind]calendar.Date{}, times: map[diary.Kind]int{}}
 }
 
@@ -90,6 +90,10 @@ func (d *deeds) take(p *Planting, e diary.Entry) {
 	case diary.Up:
 		if !d.up.Known() {
 			d.up = e.Day
+		}
+	case diary.Flowering:
+		if !d.flowered.Known() {
+			d.flowered = e.Day
 		}
 	case diary.Picked:
 		if !d.firstPick.Known() {

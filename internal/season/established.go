@@ -37,7 +37,7 @@ func (d *deeds) weatherFrom() calendar.Date {
 // ofSeason says whether an entry speaks of the season that a planting is in:
 // what an old plant did in earlier years does not.
 func (d *deeds) ofSeason(e diary.Entry) bool {
-	return !d.newYear.Known() || e.Day >= d.newYear || e.Kind != diary.Picked && e.Kind != diary.Up && e.Kind != diary.Stored
+	return !d.newYear.Known() || e.Day >= d.newYear || e.Kind != diary.Picked && e.Kind != diary.Up && e.Kind != diary.Flowering && e.Kind != diary.Stored
 }
 
 // old grows an established perennial in strand n from its new year. It has no

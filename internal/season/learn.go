@@ -17,6 +17,12 @@ import (
 // record, diary, plantings and the day. Where the record holds no measured
 // weather of those days nothing is learnt from them: the year could not be told
 // from the garden.
+//
+// A day of flowering is knowingly not learnt from. The model has no thermal
+// time to the flower: its stage "in flower" is a share of the way to the first
+// picking, one estimate for all crops (stage.growing_until_share), so a flower
+// held against it would teach of that estimate and not of the garden. The first
+// picking that follows teaches.
 func Learn(in Input) (*Lessons, error) {
 	if in.Garden == nil || in.Catalogue == nil || in.Record == nil {
 		return nil, errors.New("there is no garden with weather to learn from")
@@ -30,13 +36,14 @@ func Learn(in Input) (*Lessons, error) {
 			first = min(first, all[i].begun)
 		}
 	}
-	if first < in.Today {
-		past := in.Record.Between(first.Add(-soilSettlesDays), in.Today)
-		if past.Days() == 0 {
-			return l.lessons(), nil // none of the days is on record
-		}
-		l.climate = grow.NewClimate(past, in.Catalogue.Constants)
+	if first >= in.Today {
+		return l.lessons(), nil // what was begun today has grown in no weather yet
 	}
+	past := in.Record.Between(first.Add(-soilSettlesDays), in.Today)
+	if past.Days() == 0 {
+		return l.lessons(), nil // none of the days is on record
+	}
+	l.climate = grow.NewClimate(past, in.Catalogue.Constants)
 	for i := range plantings {
 		if all[i].teaches() {
 			l.take(&plantings[i], &all[i])

@@ -177,3 +177,21 @@ func slicesWithout(entries []diary.Entry, drop func(diary.Entry) bool) []diary.E
 	}
 	return out
 }
+
+// What was begun this very morning, and by a slip picked too, has grown in no
+// weather: it teaches nothing, and nothing stumbles over it.
+func TestWhatWasBegunTodayTeachesNothing(t *testing.T) {
+	w := newWorld(t)
+	g := bedsOf(1)
+	in := w.input(g, "2022-05-20")
+	p := w.planting(g, "radish_summer", "drilled", "Bed 1", 0, 100, "2022-05-20", "")
+	in.Plantings = append(in.Plantings, p)
+	in.Diary = append(in.Diary, entry(diary.Sown, "2022-05-20", p), entry(diary.Picked, "2022-05-20", p))
+	lessons, err := Learn(in)
+	if err != nil || lessons.Garden.Dates != 0 || lessons.Garden.Weights != 0 {
+		t.Errorf("learnt %+v, %v", lessons, err)
+	}
+	if _, err := Look(in); err != nil {
+		t.Error(err)
+	}
+}

@@ -415,6 +415,9 @@ func (s *Standing) words(today calendar.Date, say measures) string {
 		return fmt.Sprintf("should be ready since about %s", odds.P50.Format("2 January"))
 	}
 	words := "first picking " + between(odds)
+	if s.Stage == Flowering && s.flowers() {
+		words = "in flower since " + s.deeds.flowered.Format("2 January") + ", " + words
+	}
 	if s.LaterOK {
 		words += ", " + laterWords(s.Later)
 	}

@@ -25,12 +25,19 @@ func (g *grower) tellStage(s *Standing) {
 		if s.isOver(today) {
 			s.Stage = Over
 		}
+	case s.flowers():
+		s.Stage = Flowering
 	case !d.newYear.Known() && !s.Route.Raised && (!s.Up.Known() || s.Up > today):
 		s.Stage = Sown
 	default:
 		s.Stage = g.leafStage(s.Share)
 	}
 }
+
+// flowers says whether the gardener saw it flower, and it is a crop that
+// fruits: of any other, flowers mean that it has run to seed, which is no stage
+// on the way to a crop.
+func (s *Standing) flowers() bool { return s.deeds.flowered.Known() && s.Crop.Fruits() }
 
 func (g *grower) leafStage(share float64) Stage {
 	rules := g.in.Catalogue.Constants
@@ -105,7 +112,7 @@ func heatShare(t *grow.Track, from calendar.Date, days, whole int) float64 {
 
 // coldStage is the stage by which the catalogue tells frost damage.
 func (s *Standing) coldStage() string {
-	if s.deeds.newYear.Known() && s.Stage != Picking {
+	if s.deeds.newYear.Known() && s.Stage != Picking && !s.flowers() {
 		return "wintering" // it rests below ground
 	}
 	switch s.Stage {

@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"haulm/internal/diary"
@@ -86,5 +87,57 @@ func TestLossesComeOffWhatIsToCome(t *testing.T) {
 		if got := whole(e); got.Stage != LostAll || got.ToComeKg != 0 {
 			t.Errorf("%v %s leaves %s with %g kg", e.Amount, e.Unit, got.Stage, got.ToComeKg)
 		}
+	}
+}
+
+// A first flower that was seen sets the stage of a crop that fruits, and with
+// it what cold it stands; of a leaf crop it says nothing of the way to the
+// crop. Neither moves what is foreseen, nor teaches.
+func TestAFlowerThatWasSeenSetsTheStage(t *testing.T) {
+	w := newWorld(t)
+	g := bedsOf(2)
+	beans := w.planting(g, "french_bean_bush", "drilled", "Bed 1", 0, 200, "2022-05-16", "")
+	spinach := w.planting(g, "spinach", "drilled", "Bed 2", 0, 200, "2022-05-16", "")
+	in := w.input(g, "2022-06-25", beans, spinach)
+	in.Diary = []diary.Entry{entry(diary.Sown, "2022-05-16", beans), entry(diary.Sown, "2022-05-16", spinach)}
+	before := look(t, in)
+	in.Diary = append(in.Diary, entry(diary.Flowering, "2022-06-24", beans), entry(diary.Flowering, "2022-06-24", spinach))
+	after := look(t, in)
+	if before.Plantings[0].Stage == Flowering {
+		t.Fatalf("the beans are %s before a flower is seen: another day is wanted", before.Plantings[0].Stage)
+	}
+	b := &after.Plantings[0]
+	if b.Stage != Flowering || b.coldStage() != "flowering" || !strings.HasPrefix(b.Words, "in flower since 24 June, first picking ") {
+		t.Errorf("beans in flower are %s, in the cold %s: %q", b.Stage, b.coldStage(), b.Words)
+	}
+	for i := range after.Plantings {
+		if after.Plantings[i].FirstPick != before.Plantings[i].FirstPick {
+			t.Errorf("%s: a flower moves the first picking from %v to %v", after.Plantings[i].Name, before.Plantings[i].FirstPick, after.Plantings[i].FirstPick)
+		}
+	}
+	if after.Plantings[1].Stage != before.Plantings[1].Stage || after.Plantings[1].Words != before.Plantings[1].Words {
+		t.Errorf("spinach in flower goes from %s to %s", before.Plantings[1].Stage, after.Plantings[1].Stage)
+	}
+	in.Diary = append(in.Diary, entry(diary.Picked, "2022-06-25", beans))
+	if picked := look(t, in); picked.Plantings[0].Stage != Picking {
+		t.Errorf("picked beans are %s", picked.Plantings[0].Stage)
+	}
+}
+
+// A flower alone teaches nothing, and takes nothing from what the first picking
+// teaches.
+func TestAFlowerTeachesNothing(t *testing.T) {
+	w := newWorld(t)
+	in := w.slowGarden(t, 1.08, 0.75, 2022)
+	want, err := Learn(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range in.Plantings {
+		in.Diary = append(in.Diary, entry(diary.Flowering, p.Start.Add(30).String(), p))
+	}
+	got, err := Learn(in)
+	if err != nil || got.Garden != want.Garden || got.Unused != want.Unused {
+		t.Errorf("with flowers %+v, without %+v, %v", got.Garden, want.Garden, err)
 	}
 }

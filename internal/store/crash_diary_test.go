@@ -52,7 +52,7 @@ func TestKilledWhileWritingTheDiary(t *testing.T) {
 	if _, err := s.AddDiary(ctx, courgettes, now); err != nil {
 		t.Fatal(err)
 	}
-	if _, stands, err := s.UndoDiary(ctx); err != nil || stands {
+	if undone, err := s.UndoDiary(ctx); err != nil || undone.Stands {
 		t.Errorf("the deed after the crash does not undo: %v", err)
 	}
 }

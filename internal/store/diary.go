@@ -172,3 +172,21 @@ func (s *Store) Photo(ctx context.Context, entry int64) (mime string, image []by
 	}
 	return mime, image, s.explain(err)
 }
+
+// PhotoMimes are the media types of all photos, by the line that each is kept
+// with.
+func (s *Store) PhotoMimes(ctx context.Context) (map[int64]string, error) {
+	type kept struct {
+		entry int64
+		mime  string
+	}
+	r := &reader{ctx: ctx, q: s.read}
+	out := map[int64]string{}
+	for _, k := range list(r, "SELECT entry, mime FROM diary_photo", func(k *kept) []any { return []any{&k.entry, &k.mime} }) {
+		out[k.entry] = k.mime
+	}
+	if r.err != nil {
+		return nil, fmt.Errorf("listing the photos: %w", s.explain(r.err))
+	}
+	return out, nil
+}

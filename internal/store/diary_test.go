@@ -44,29 +44,29 @@ func TestDiaryUndoesEachDeedInTurn(t *testing.T) {
 	must(t, s.EditDiary(ctx, heavier, 2, now))
 	must(t, s.RemoveDiary(ctx, id, now))
 
-	line, stands, err := s.UndoDiary(ctx)
-	if err != nil || !stands || line.Amount != 900 {
-		t.Fatalf("undoing the removal gave %+v %v %v", line, stands, err)
+	line, err := s.UndoDiary(ctx)
+	if err != nil || !line.Stands || line.Amount != 900 {
+		t.Fatalf("undoing the removal gave %+v %v", line, err)
 	}
 	if _, image, err := s.Photo(ctx, id); err != nil || string(image) != "p" {
 		t.Errorf("the photo did not come back: %q, %v", image, err)
 	}
-	if line, stands, err = s.UndoDiary(ctx); err != nil || !stands || line.Amount != 800 {
-		t.Fatalf("undoing the edit gave %+v %v %v", line, stands, err)
+	if line, err = s.UndoDiary(ctx); err != nil || !line.Stands || line.Amount != 800 {
+		t.Fatalf("undoing the edit gave %+v %v", line, err)
 	}
-	if line, stands, err = s.UndoDiary(ctx); err != nil || !stands || line.Photo {
-		t.Fatalf("undoing the photo gave %+v %v %v", line, stands, err)
+	if line, err = s.UndoDiary(ctx); err != nil || !line.Stands || line.Photo {
+		t.Fatalf("undoing the photo gave %+v %v", line, err)
 	}
 	if _, _, err := s.Photo(ctx, id); KindOf(err) != Missing {
 		t.Errorf("the photo undone is still there: %v", err)
 	}
-	if _, stands, err = s.UndoDiary(ctx); err != nil || stands {
-		t.Fatalf("undoing the writing left it standing: %v %v", stands, err)
+	if line, err = s.UndoDiary(ctx); err != nil || line.Stands {
+		t.Fatalf("undoing the writing left it standing: %v", err)
 	}
 	if lines, err := s.Diary(ctx); err != nil || len(lines) != 0 {
 		t.Errorf("the diary still holds %v, %v", lines, err)
 	}
-	if _, _, err = s.UndoDiary(ctx); KindOf(err) != Missing {
+	if _, err = s.UndoDiary(ctx); KindOf(err) != Missing {
 		t.Errorf("one undo too many gave %v", err)
 	}
 }
@@ -144,9 +144,9 @@ func TestDiaryLineWithoutPhotoComesBack(t *testing.T) {
 	id, err := s.AddDiary(ctx, courgettes, now)
 	must(t, err)
 	must(t, s.RemoveDiary(ctx, id, now))
-	line, stands, err := s.UndoDiary(ctx)
-	if err != nil || !stands || line.ID != id || line.Amount != 800 {
-		t.Errorf("undone to %+v, stands %v, %v", line, stands, err)
+	line, err := s.UndoDiary(ctx)
+	if err != nil || !line.Stands || line.ID != id || line.Amount != 800 {
+		t.Errorf("undone to %+v, %v", line, err)
 	}
 }
 
@@ -159,9 +159,9 @@ func TestDiaryPhotosComeBack(t *testing.T) {
 		must(t, s.SetPhoto(ctx, id, "image/jpeg", []byte(image), now))
 	}
 	for _, want := range []string{"second", "first", ""} {
-		line, stands, err := s.UndoDiary(ctx)
-		if err != nil || !stands {
-			t.Fatalf("undone to %+v, stands %v, %v", line, stands, err)
+		line, err := s.UndoDiary(ctx)
+		if err != nil || !line.Stands {
+			t.Fatalf("undone to %+v, %v", line, err)
 		}
 		if _, image, err := s.Photo(ctx, id); string(image) != want || (err == nil) != (want != "") {
 			t.Errorf("undone to the photo %q, %v; want %q", image, err, want)

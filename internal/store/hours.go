@@ -62,18 +62,9 @@ func hoursCSV(h *weather.Hourly) []byte {
 
 // LoadHours reads the hours kept beside a record; nil where there are none.
 func (s *Store) LoadHours(ctx context.Context, name string) (*weather.Hourly, error) {
-	var source, sum string
-	var packed []byte
-	err := s.read.QueryRowContext(ctx, "SELECT source, sha256, csv_gz FROM weather_hours WHERE name = ?", name).Scan(&source, &sum, &packed)
-	switch {
-	case errors.Is(err, sql.ErrNoRows):
-		return nil, nil
-	case err != nil:
-		return nil, fmt.Errorf("hours of %q: %w", name, s.explain(err))
-	}
-	csv, err := unpack(packed)
-	if err != nil || checksum(csv) != sum {
-		return nil, &Error{Damaged, s.path, fmt.Sprintf("the hours of its weather record %q are damaged; give them again", name), err}
+	csv, source, err := s.HoursText(ctx, name)
+	if err != nil || csv == nil {
+		return nil, err
 	}
 	h, _, err := readings.ReadHourly(bytes.NewReader(csv), "kept hours", readings.HourlyOptions{})
 	if err != nil {
@@ -81,4 +72,48 @@ func (s *Store) LoadHours(ctx context.Context, name string) (*weather.Hourly, er
 	}
 	h.Source = source
 	return h, nil
+}
+
+// HoursText is the hours kept beside a record as plain CSV, and where they are
+// from; nil where there are none.
+func (s *Store) HoursText(ctx context.Context, name string) (csv []byte, source string, err error) {
+	var sum string
+	var packed []byte
+	err = s.read.QueryRowContext(ctx, "SELECT source, sha256, csv_gz FROM weather_hours WHERE name = ?", name).Scan(&source, &sum, &packed)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil, "", nil
+	case err != nil:
+		return nil, "", fmt.Errorf("hours of %q: %w", name, s.explain(err))
+	}
+	csv, err = unpack(packed)
+	if err != nil || checksum(csv) != sum {
+		return nil, "", &Error{Damaged, s.path, fmt.Sprintf("the hours of its weather record %q are damaged; give them again", name), err}
+	}
+	return csv, source, nil
+}
+
+// HoursMark tells one set of kept hours from the next; "" where there are none.
+func (s *Store) HoursMark(ctx context.Context, name string) (string, error) {
+	var sum string
+	err := s.read.QueryRowContext(ctx, "SELECT sha256 FROM weather_hours WHERE name = ?", name).Scan(&sum)
+	if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		return "", fmt.Errorf("hours of %q: %w", name, s.explain(err))
+	}
+	return sum, nil
+}
+
+// DropHours takes the hours kept beside a record away; an Error of kind Missing
+// where there are none.
+func (s *Store) DropHours(ctx context.Context, name string) error {
+	return s.inTx(ctx, fmt.Sprintf("taking the hours of %q away", name), func(tx *sql.Tx) error {
+		result, err := tx.ExecContext(ctx, "DELETE FROM weather_hours WHERE name = ?", name)
+		if err != nil {
+			return err
+		}
+		if n, err := result.RowsAffected(); err != nil || n > 0 {
+			return err
+		}
+		return s.missing("no hours are kept with the weather record %q", name)
+	})
 }

@@ -2,20 +2,27 @@ package store
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
+	"time"
 )
 
-// PlanTexts are the present plan, those it took the place of and those of past
-// years, as their makers wrote them, the latest first.
-func (s *Store) PlanTexts(ctx context.Context) ([]json.RawMessage, error) {
+// KeptPlan is one of all the plans in the file.
+type KeptPlan struct {
+	Plan
+	ReplacedAt time.Time // when another took its place; zero of others
+	Year       int       // season year that it was put by for; 0 of others
+}
+
+// AllPlans are the present plan, those it took the place of, the latest first,
+// and those of past years, the latest first.
+func (s *Store) AllPlans(ctx context.Context) ([]KeptPlan, error) {
 	r := &reader{ctx: ctx, q: s.read}
-	var out []json.RawMessage
-	for _, query := range []string{
-		"SELECT json FROM plan", "SELECT json FROM plan_earlier ORDER BY id DESC", "SELECT json FROM past_plan ORDER BY year DESC",
-	} {
-		out = append(out, list(r, query, func(text *json.RawMessage) []any { return []any{(*[]byte)(text)} })...)
-	}
+	fields := func(p *KeptPlan) []any { return p.Plan.fields() }
+	out := list(r, "SELECT made_on, seed, problem_hash, json FROM plan", fields)
+	out = append(out, list(r, "SELECT made_on, seed, problem_hash, json, replaced_at FROM plan_earlier ORDER BY id DESC",
+		func(p *KeptPlan) []any { return append(fields(p), moment{&p.ReplacedAt}) })...)
+	out = append(out, list(r, "SELECT made_on, seed, problem_hash, json, year FROM past_plan ORDER BY year DESC",
+		func(p *KeptPlan) []any { return append(fields(p), &p.Year) })...)
 	if r.err != nil {
 		return nil, fmt.Errorf("reading the plans: %w", s.explain(r.err))
 	}

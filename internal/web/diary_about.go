@@ -50,7 +50,7 @@ func (p *Pages) fillAbout(page *diaryPage, chosen string) error {
 			page.Plans = addAbout(page.Plans, s.Place, link)
 		}
 		if s.Key == chosen {
-			page.About = &aboutForm{s.Key, link.Crop, standingWhere(s, c.Places, u), tapKinds(s), tapUnits(u)}
+			page.About = &aboutForm{s.Key, link.Crop, standingWhere(s, c.Places, u), tapKinds(s, p.fruits(s.Crop)), tapUnits(u)}
 		}
 	}
 	return nil
@@ -86,6 +86,11 @@ func standingWhere(s diary.Standing, places []garden.Place, u unit.System) strin
 	return s.Place
 }
 
+func (p *Pages) fruits(key string) bool {
+	c := p.desk.Catalogue.Crop(key)
+	return c != nil && c.Fruits()
+}
+
 func (p *Pages) cropName(key string) string {
 	if c := p.desk.Catalogue.Crop(key); c != nil {
 		return c.Name
@@ -93,16 +98,20 @@ func (p *Pages) cropName(key string) string {
 	return key
 }
 
-// tapKinds are what may happen next to a planting.
-func tapKinds(s diary.Standing) []diary.Kind {
+// tapKinds are what may happen next to a planting, of a crop that fruits or not.
+func tapKinds(s diary.Standing, fruits bool) []diary.Kind {
 	if !s.Begun.Known() {
 		return []diary.Kind{diary.Sown, diary.Planted}
 	}
-	return []diary.Kind{
+	kinds := []diary.Kind{
 		diary.Picked, diary.Watered, diary.Weeded, diary.Up, diary.Fed, diary.Lost, diary.Cleared, diary.Stored,
 		diary.PrickedOut, diary.PottedOn, diary.HardenedOff, diary.Planted, diary.Thinned, diary.Mulched, diary.EarthedUp,
 		diary.Supported, diary.PinchedOut, diary.Covered, diary.Uncovered,
 	}
+	if fruits {
+		kinds = slices.Insert(kinds, slices.Index(kinds, diary.Up)+1, diary.Flowering)
+	}
+	return kinds
 }
 
 // tapUnits are what an amount may be counted in.

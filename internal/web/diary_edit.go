@@ -87,17 +87,26 @@ func (p *Pages) editPage(line store.DiaryLine) (editPage, error) {
 	return page, nil
 }
 
-// about lists the plantings, that of the entry too where it is of another
-// year.
+// about lists the plantings place by place, so that the one chosen is short
+// enough to be read on a phone; that of the entry too where it is of another year.
 func (page *editPage) about(p *Pages, c diary.Context, e diary.Entry) {
 	there := e.Planting == ""
+	seen := map[string]bool{}
 	for _, s := range c.Standing {
 		there = there || s.Key == e.Planting
-		words := p.cropName(s.Crop) + ", " + standingWhere(s, c.Places, unit.SystemOf(c.Imperial))
+		group, day := s.Place, s.Begun
 		if !s.Begun.Known() && s.Planned.Known() {
-			words += ", planned for " + dayShort(s.Planned)
+			group, day = s.Place+", planned", s.Planned
 		}
-		page.About.Options = append(page.About.Options, choice{s.Key, words, false})
+		words := p.cropName(s.Crop)
+		if strip := standingStrip(s, c.Places, unit.SystemOf(c.Imperial)); strip != "" {
+			words += ", " + strip
+		}
+		if seen[group+words] && day.Known() {
+			words += ", " + dayShort(day)
+		}
+		seen[group+words] = true
+		page.About.group(group, choice{s.Key, words, false})
 	}
 	if !there {
 		page.About.Options = append(page.About.Options, choice{e.Planting, "a planting of an earlier plan", false})

@@ -30,6 +30,7 @@ type diaryPage struct {
 type noteForm struct {
 	Line, Fault string
 	From        string // the page to go back to
+	ReadFault   string // what is wrong with a diary that was sent
 	Kept        bool   // the garden is kept in a file, and can have a diary
 }
 

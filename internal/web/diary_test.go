@@ -144,3 +144,36 @@ func TestALongDiaryIsShownInPart(t *testing.T) {
 		t.Error("all lines were asked for")
 	}
 }
+
+// A crop that fruits can be tapped as flowering; a leaf crop is not asked.
+func TestFlowersAreTapped(t *testing.T) {
+	desk := runningDesk(t)
+	pages, _ := site(t, desk)
+	c, err := desk.DiaryContext()
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := map[bool]int{}
+	for _, s := range c.Standing {
+		if !s.Begun.Known() || s.Cleared.Known() {
+			continue
+		}
+		fruits := desk.Catalogue.Crop(s.Crop).Fruits()
+		page := get(t, pages, strings.TrimSuffix(aboutHref(s.Key), "#taps")).Body.String()
+		if got := strings.Contains(page, `name="do" value="flowering"`); got != fruits {
+			t.Errorf("%s: flowering is offered: %v", s.Crop, got)
+		}
+		asked[fruits]++
+		if fruits && asked[true] == 1 {
+			if w := post(t, pages, "/diary/tap", url.Values{"about": {s.Key}, "do": {"flowering"}}); w.Code != http.StatusSeeOther {
+				t.Fatalf("tapping: %d\n%.400s", w.Code, w.Body)
+			}
+			if e := lastEntry(t, desk); e.Kind != diary.Flowering || e.Planting != s.Key {
+				t.Errorf("tapped to %+v", e)
+			}
+		}
+	}
+	if asked[true] == 0 || asked[false] == 0 {
+		t.Fatalf("both sorts of crop are wanted: %v", asked)
+	}
+}

@@ -20,6 +20,7 @@ type tablePage struct {
 	Sentence string
 	Season   []string // how the running season stands; none outside it
 	Drawing  template.HTML
+	Bars     template.HTML // the months
 	Months   []tableMonth
 	Short    []shortSpell
 	Store    []storeLine
@@ -98,6 +99,12 @@ func (p *Pages) tablePage(y *cropping.Year) tablePage {
 		narrow := wide
 		narrow.WidthPX = phonePX
 		return block(wide, narrow, 2)
+	})
+	page.Bars = p.pictures.keep(y, "months", func() template.HTML {
+		wide := monthFigure(y)
+		narrow := wide
+		narrow.WidthPX = phonePX
+		return template.HTML(figure.Picture(wide, narrow, 2)) // the figures escape what they write
 	})
 	for _, m := range app.Months(y) {
 		page.Months = append(page.Months, tableMonthOf(y, m))
@@ -231,6 +238,18 @@ func tableFigure(y *cropping.Year) figure.TableYear {
 		t.Bands = append(t.Bands, figure.TableBand{Label: words, Short: firstOf(words), Family: family, Portions: fresh[family]})
 	}
 	return t
+}
+
+// monthFigure draws a usual week of each month with its range.
+func monthFigure(y *cropping.Year) figure.MonthBars {
+	out := figure.MonthBars{Frame: figure.Frame{ID: "months", Title: "Month by month"}}
+	for _, m := range app.Months(y) {
+		stored := m.Portions.P50 * m.Store
+		out.Months = append(out.Months, figure.MonthPortions{
+			Month: m.First, Picked: m.Portions.P50 - stored, Stored: stored, Need: m.Need, Poor: m.Portions.P10, Good: m.Portions.P90,
+		})
+	}
+	return out
 }
 
 // bandWords names a band by the dishes that bring most of it.

@@ -85,6 +85,9 @@ func (p *Pages) wrote(r *http.Request) (words string, doubts []string) {
 	case r.FormValue("removed") != "":
 		return "The line is taken out.", nil
 	}
+	if words := readWords(r); words != "" {
+		return words, r.Form["doubt"]
+	}
 	id, err := strconv.ParseInt(r.FormValue("wrote"), 10, 64)
 	if err != nil {
 		return "", nil

@@ -43,6 +43,7 @@ type basis struct {
 	planned *app.Planned
 	diary   uint64
 	fetched time.Time // the forecast that is gone by
+	hours   string    // the measured hours that are gone by
 }
 
 // morning is the garden as it stands today.
@@ -72,7 +73,8 @@ func (p *Pages) basis() (basis, error) {
 	if f := p.desk.KeptForecast(); f != nil {
 		b.fetched = f.Fetched
 	}
-	return b, nil
+	b.hours, err = p.desk.HoursMark()
+	return b, err
 }
 
 // diaryMark changes with the diary.

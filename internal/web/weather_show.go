@@ -24,6 +24,7 @@ type weatherPage struct {
 	LeftOut    string
 	Report     *recordReport
 	Ahead      forecastForm
+	Hours      hoursForm
 	Frost      template.HTML
 	AtC        string
 	Sentence   string
@@ -46,6 +47,11 @@ var thresholdsC = []float64{2, 0, -2, -4, -6, -8}
 
 // weatherShow is the weather page.
 func (p *Pages) weatherShow(w http.ResponseWriter, r *http.Request) error {
+	return p.showWeather(w, r, http.StatusOK, "")
+}
+
+// showWeather is the weather page, with what was wrong with hours sent to it.
+func (p *Pages) showWeather(w http.ResponseWriter, r *http.Request, status int, hoursFault string) error {
 	g, err := p.desk.Garden()
 	if err != nil {
 		return err
@@ -62,7 +68,11 @@ func (p *Pages) weatherShow(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := p.weatherPage(record, atC, units(g))
 	page.Ahead = p.forecastForm(g, "/weather")
-	return p.show(w, http.StatusOK, "weather.html", sheet{Title: "Weather", Nav: "weather", Body: page})
+	if page.Hours, err = p.hoursForm(r); err != nil {
+		return err
+	}
+	page.Hours.Fault = hoursFault
+	return p.show(w, status, "weather.html", sheet{Title: "Weather", Nav: "weather", Body: page})
 }
 
 func (p *Pages) weatherPage(record *app.Weather, atC float64, u unit.System) weatherPage {
