@@ -1,5 +1,7 @@
 package plan
 
+import "math"
+
 // pick chooses a planting, those on more ground more often; false if it hit bare ground.
 func (s *searcher) pick() (Planting, bool) {
 	at := s.rng.IntN(s.strips)
@@ -10,12 +12,18 @@ func (s *searcher) pick() (Planting, bool) {
 	return s.beds[bed][s.rng.IntN(len(s.beds[bed]))], true
 }
 
+// some is a number of strips to move at once, as often 1 as 2 to 3 or 4 to 7: most
+// plantings want a strip more or less, some another place for the whole of them.
+func (s *searcher) some() int { return int(math.Pow(manyStrips, s.rng.Float64())) }
+
+const manyStrips = 10
+
 // recast clears a piece of ground and plants it anew.
 func (s *searcher) recast() bool {
 	at := s.rng.IntN(s.strips)
 	bed := s.stripBed[at]
 	strip := at - s.base[bed]
-	win := window{bed, strip, min(1+s.rng.IntN(4), s.p.Beds[bed].Len-strip), 0, s.p.Weeks}
+	win := window{bed, strip, min(s.some(), s.p.Beds[bed].Len-strip), 0, s.p.Weeks}
 	if s.rng.IntN(3) > 0 {
 		win.from = s.rng.IntN(s.p.Weeks)
 		win.to = min(s.p.Weeks, win.from+4+s.rng.IntN(40))
@@ -90,7 +98,7 @@ func (s *searcher) grow() bool {
 		return false
 	}
 	c := &s.p.Cands[pl.Cand]
-	n := 1 + s.rng.IntN(2)
+	n := s.some()
 	win := window{pl.Bed, pl.Strip + pl.Strips, n, c.Start, c.End}
 	longer := Planting{pl.Cand, pl.Bed, pl.Strip, pl.Strips + n}
 	if s.rng.IntN(2) == 0 {
@@ -120,7 +128,7 @@ func (s *searcher) shrink() bool {
 		return false
 	}
 	c := &s.p.Cands[pl.Cand]
-	n := min(1+s.rng.IntN(2), pl.Strips)
+	n := min(s.some(), pl.Strips)
 	win := window{pl.Bed, pl.Strip, n, c.Start, c.End}
 	if s.rng.IntN(2) == 0 {
 		win.strip = pl.Strip + pl.Strips - n

@@ -178,16 +178,22 @@ func (s *searcher) draw() int {
 	return 0
 }
 
-// Tuning, found by trial on the made-up instances: the share of moves that go by
-// the prices from before them, and the heat at the start and the end of a run as a
-// share of what a strip earns.
+// Tuning, found by trial on the made-up instances and on gardens: the share of moves
+// that go by the prices from before them, and the heat at the start and the end of a
+// run as a share of what a strip earns or of what a planting costs to set up, whichever
+// is more: colder than that no move gets over a setup.
 const (
 	lazyShare = 0.85
 	hotShare  = 0.08
 	coldShare = 8e-4
+	hotSetup  = 0.7
+	coldSetup = 0.02
 )
 
 // cool sets the heat for a share of the run done, 0 to 1.
 func (s *searcher) cool(done float64) {
-	s.heat = hotShare * math.Pow(coldShare/hotShare, done) * (math.Abs(s.top) + 1) / float64(s.strips)
+	strip := (math.Abs(s.top) + 1) / float64(s.strips)
+	hot := max(hotShare*strip, hotSetup*s.p.SetupCost)
+	cold := max(coldShare*strip, coldSetup*s.p.SetupCost)
+	s.heat = hot * math.Pow(cold/hot, done)
 }
