@@ -191,6 +191,7 @@ type bounder struct {
 	paid   *setups   // nil where plantings cost nothing
 	lives  []span    // per crop: the weeks in which its stock matters
 	dears  []float64 // per crop: the most a gram can be worth
+	ledger *ledger   // for whole strips; nil until it is wanted
 }
 
 func newBounder(p *Problem, shared *tables) *bounder {

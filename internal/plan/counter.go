@@ -19,23 +19,34 @@ type counter struct {
 	least  []int     // strips of a planting at least
 	most   []int     // strips over the whole garden
 	rent   []float64 // what a strip pays in the span, by the duals' own prices
-	given  []int32   // grams picked anyhow, [year*weeks+week]
 	enter  []float64 // by year: the price held to where the span begins; nil at the season's start
 	leave  []float64 // the like where it ends; nil at the season's end
 
 	low, high []int // of the leaf at hand
-	prices    []float64
-	grams     []float64
-	whole     []int32
-	picked    []uint64
-	plate     *plate
+	*ledger
+}
+
+// ledger is what the counters of a bounder share, one at a time.
+type ledger struct {
+	given  *harvest  // grams picked anyhow
+	prices []float64 // scratch from here on, [week*years+year]
+	grams  []float64
+	whole  []int32
+	picked []uint64
+	plate  *plate
+}
+
+func newLedger(p *Problem) *ledger {
+	return &ledger{given: newHarvest(p, p.Fixed), prices: make([]float64, p.Weeks*p.Years), grams: make([]float64, p.Weeks*p.Years),
+		whole: make([]int32, p.Weeks), picked: make([]uint64, (p.Weeks+63)/64), plate: newPlate(p)}
 }
 
 func newCounter(b *bounder, crop int, weeks span) *counter {
 	p := b.p
-	k := &counter{b: b, crop: crop, weeks: weeks, place: map[int]int{}, larder: b.shared.larders[crop],
-		given: make([]int32, p.Years*p.Weeks), prices: make([]float64, p.Weeks*p.Years), grams: make([]float64, p.Weeks*p.Years),
-		whole: make([]int32, p.Weeks), picked: make([]uint64, (p.Weeks+63)/64), plate: newPlate(p)}
+	if b.ledger == nil {
+		b.ledger = newLedger(p)
+	}
+	k := &counter{b: b, crop: crop, weeks: weeks, place: map[int]int{}, larder: b.shared.larders[crop], ledger: b.ledger}
 	if weeks != (span{0, p.Weeks}) {
 		k.larder = larderIn(p, &p.Crops[crop], weeks)
 	}
@@ -64,11 +75,6 @@ func newCounter(b *bounder, crop int, weeks span) *counter {
 			}
 			k.most[j] = min(k.most[j], m)
 		}
-	}
-	h := newHarvest(p, p.Fixed)
-	for s := range p.Years {
-		grams, _ := h.year(crop, s)
-		copy(k.given[s*p.Weeks+weeks.from:], grams[weeks.from:weeks.to])
 	}
 	return k
 }
@@ -124,10 +130,11 @@ func (k *counter) at(years []float64, point []Part) plane {
 	clear(k.whole)
 	clear(k.prices)
 	for s, q := range years {
+		given, _ := k.given.year(k.crop, s)
 		clear(k.picked)
 		for w := from; w < k.weeks.to; w++ {
 			// Whole grams, as the larder takes them: any prices prove some plane.
-			k.whole[w] = k.given[s*p.Weeks+w] + int32(k.grams[w*p.Years+s])
+			k.whole[w] = given[w] + int32(k.grams[w*p.Years+s])
 			if k.whole[w] > 0 {
 				k.picked[w>>6] |= 1 << (w & 63)
 			}
@@ -170,13 +177,13 @@ func (k *counter) plane(years []float64) plane {
 	return pl
 }
 
-// worthGiven is what is picked anyhow at prices.
+// worthGiven is what is picked anyhow in the span at prices.
 func (k *counter) worthGiven(prices []float64) float64 {
-	total := 0.0
-	for i, g := range k.given {
-		if g != 0 {
-			s, w := i/k.b.p.Weeks, i%k.b.p.Weeks
-			total += float64(g) * prices[w*k.b.p.Years+s]
+	total, years := 0.0, k.b.p.Years
+	for s := range years {
+		given, _ := k.given.year(k.crop, s)
+		for w := k.weeks.from; w < k.weeks.to; w++ {
+			total += float64(given[w]) * prices[w*years+s]
 		}
 	}
 	return total
