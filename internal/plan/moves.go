@@ -42,7 +42,9 @@ func (s *searcher) insert() bool {
 		return false
 	}
 	st := &steps[s.rng.IntN(len(steps))]
-	for range 6 { // the best scored of a few
+	// The best scored of a few, or of one: scores know nothing of overtime to come or of
+	// ground that does not fit, and what they overrate must not keep the rest out.
+	for range s.rng.IntN(7) {
 		other := &steps[s.rng.IntN(len(steps))]
 		if s.scoreOf(other.cand)/float64(other.end-other.start) > s.scoreOf(st.cand)/float64(st.end-st.start) {
 			st = other
@@ -178,7 +180,11 @@ func (s *searcher) replace() bool {
 	steps := s.steps[pl.Bed]
 	c := &s.p.Cands[pl.Cand]
 	best := -1
-	for range 12 {
+	looks := 12
+	if s.rng.IntN(4) == 0 {
+		looks = 1 + s.rng.IntN(3) // as in insert
+	}
+	for range looks {
 		st := &steps[s.rng.IntN(len(steps))]
 		if st.start >= c.Start-3 && st.end <= c.End+3 && st.cand != pl.Cand && (best < 0 || s.scoreOf(st.cand) > s.scoreOf(best)) {
 			best = st.cand
