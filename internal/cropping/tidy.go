@@ -78,33 +78,50 @@ func (l *Lay) rowLength(p plan.Planting) float64 {
 // strip where that makes one more row and pays. What was cut before is left.
 func (l *Lay) cutToRows(t *Tidied, before []plan.Planting) {
 	at := l.rowWorth(t.Plantings)
-	for i := range t.Plantings {
-		p := t.Plantings[i]
+	for i, p := range t.Plantings {
 		if slices.Contains(l.Problem.Fixed, p) || slices.Contains(before, p) || l.rowShare(p) > 1-1e-9 {
 			continue
 		}
-		shorter := p
-		for shorter.Strips--; shorter.Strips >= max(1, l.choices[p.Cand].numbers.MinStrips) && l.rowLength(shorter) >= l.rowLength(p); shorter.Strips-- {
-			t.Plantings[i] = shorter
-		}
-		if t.Plantings[i] != p {
+		if cut := l.withoutBareEnd(p); cut != p {
+			t.Plantings[i] = cut
 			t.Recut++
 			at = l.rowWorth(t.Plantings)
-			continue
-		}
-		for _, longer := range []plan.Planting{{Cand: p.Cand, Bed: p.Bed, Strip: p.Strip, Strips: p.Strips + 1}, {Cand: p.Cand, Bed: p.Bed, Strip: p.Strip - 1, Strips: p.Strips + 1}} {
-			if longer.Strip < 0 || longer.Strip+longer.Strips > l.beds[p.Bed].numbers.Len || l.rowShare(longer) <= l.rowShare(p) {
-				continue
-			}
-			t.Plantings[i] = longer
-			if v := l.rowWorth(t.Plantings); v > at && len(plan.Validate(l.Problem, t.Plantings)) == 0 {
-				at = v
-				t.Recut++
-				break
-			}
-			t.Plantings[i] = p
+		} else if l.lengthen(t, i, &at) {
+			t.Recut++
 		}
 	}
+}
+
+// withoutBareEnd is a planting without the strips at its end that hold no row of
+// their own.
+func (l *Lay) withoutBareEnd(p plan.Planting) plan.Planting {
+	least := max(1, l.choices[p.Cand].numbers.MinStrips)
+	cut := p
+	for shorter := p; shorter.Strips > least; cut = shorter {
+		if shorter.Strips--; l.rowLength(shorter) < l.rowLength(p) {
+			break
+		}
+	}
+	return cut
+}
+
+// lengthen adds a free strip at either end of a planting where that makes one
+// more row and pays.
+func (l *Lay) lengthen(t *Tidied, i int, at *float64) bool {
+	p := t.Plantings[i]
+	for _, strip := range []int{p.Strip, p.Strip - 1} {
+		longer := plan.Planting{Cand: p.Cand, Bed: p.Bed, Strip: strip, Strips: p.Strips + 1}
+		if longer.Strip < 0 || longer.Strip+longer.Strips > l.beds[p.Bed].numbers.Len || l.rowShare(longer) <= l.rowShare(p) {
+			continue
+		}
+		t.Plantings[i] = longer
+		if worth := l.rowWorth(t.Plantings); worth > *at && len(plan.Validate(l.Problem, t.Plantings)) == 0 {
+			*at = worth
+			return true
+		}
+	}
+	t.Plantings[i] = p
+	return false
 }
 
 // Successions: at least fewestSteps plantings of one crop raised one way, begun

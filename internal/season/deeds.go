@@ -27,6 +27,7 @@ type deeds struct {
 type watering struct {
 	day    calendar.Date
 	litres float64
+	shared bool // noted for the place: the planting has its share of it
 }
 
 // newDeeds are those of a planting of which nothing is noted.
@@ -34,33 +35,6 @@ func newDeeds() deeds {
 	none := calendar.None
 	return deeds{begun: none, up: none, out: none, flowered: none, firstPick: none, lastPick: none, cleared: none, stored: none, newYear: none, stands: 1,
 		last: map[diary.Kind]calendar.Date{}, times: map[diary.Kind]int{}}
-}
-
-// deedsOf reads the diary for a planting. An entry that names only the place
-// speaks of all that stood there on its day; sharers is the ground of those.
-func deedsOf(p *Planting, newYear calendar.Date, entries []diary.Entry, today calendar.Date, sharers func(place string, day calendar.Date) float64) deeds {
-	d := newDeeds()
-	d.newYear = newYear
-	if p.Stands {
-		d.begun, d.out = p.Start, p.SetOut
-	}
-	for _, e := range entries {
-		if e.Day > today || !d.ofSeason(e) {
-			continue
-		}
-		switch {
-		case e.Planting == p.Key:
-			d.take(p, e)
-		case e.Planting == "" && e.Crop == "" && e.Place == p.Place.Name && d.standsOn(p, e.Day):
-			if e.Kind == diary.Watered {
-				if total := sharers(e.Place, e.Day); total > 0 {
-					e.Amount *= p.AreaM2 / total
-				}
-			}
-			d.take(p, e)
-		}
-	}
-	return d
 }
 
 // standsOn says whether the planting was in its ground on a day, as far as the
@@ -79,7 +53,7 @@ func (d *deeds) groundFrom(p *Planting) calendar.Date {
 }
 
 // take adds one entry.
-func (d *deeds) take(p *Planting, e diary.Entry) {
+func (d *deeds) take(p *Planting, e *diary.Entry) {
 	d.last[e.Kind] = e.Day
 	d.times[e.Kind]++
 	switch e.Kind {
@@ -119,7 +93,7 @@ func (d *deeds) take(p *Planting, e diary.Entry) {
 		d.mulched = true
 	case diary.Watered:
 		if l := e.Litres(); !math.IsNaN(l) {
-			d.water = append(d.water, watering{e.Day, l})
+			d.water = append(d.water, watering{e.Day, l, e.Planting == ""})
 		}
 	case diary.Skipped:
 		d.skipped = append(d.skipped, e.Text)
@@ -141,7 +115,7 @@ func (d *deeds) plant(p *Planting, day calendar.Date) {
 }
 
 // lose counts plants lost; no count, or as many as there were, is all of them.
-func (d *deeds) lose(p *Planting, e diary.Entry) {
+func (d *deeds) lose(p *Planting, e *diary.Entry) {
 	switch {
 	case e.Unit == diary.Percent:
 		if d.stands *= 1 - e.Amount/100; d.stands > leastStand {

@@ -7,9 +7,10 @@
 // chance. It does not plan; package cropping does.
 //
 // Read input.go for what goes in, state.go for what comes out, then splice.go
-// (how weather so far and past years are joined) and regrow.go;
-// established.go has the perennials that stand. Jobs stand in
-// job*.go, water in water*.go, alarms in alarm*.go. Figures of crops,
-// covers, soil and pots are the catalogue's; those of the season's own work stand
-// in data/*.csv, each with source and grade.
+// (how weather so far and past years are joined), deedsread.go (what the diary
+// says of each planting) and regrow.go; established.go has the perennials that
+// stand, learn.go what the diary teaches. Jobs stand in job*.go, water in
+// water*.go, alarms in alarm*.go. Figures of crops, covers, soil and pots are
+// the catalogue's; those of the season's own work stand in data/*.csv, each with
+// source and grade.
 package season

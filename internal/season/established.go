@@ -36,7 +36,7 @@ func (d *deeds) weatherFrom() calendar.Date {
 
 // ofSeason says whether an entry speaks of the season that a planting is in:
 // what an old plant did in earlier years does not.
-func (d *deeds) ofSeason(e diary.Entry) bool {
+func (d *deeds) ofSeason(e *diary.Entry) bool {
 	return !d.newYear.Known() || e.Day >= d.newYear || e.Kind != diary.Picked && e.Kind != diary.Up && e.Kind != diary.Flowering && e.Kind != diary.Stored
 }
 

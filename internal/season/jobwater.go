@@ -10,12 +10,13 @@ import (
 
 // waterJobs turns shortages into work.
 func (j *jobber) waterJobs(standing []Standing, waters []Water) {
+	byKey := standingByKey(standing)
 	for i := range waters {
 		w := &waters[i]
 		if !w.Short && !w.ShortBy.Known() {
 			continue
 		}
-		s := standingOf(standing, w.Key)
+		s := byKey[w.Key]
 		if s == nil || s.Stage == Sown || w.Litres < 1 { // a seedbed is watered with the sowing
 			continue
 		}
@@ -84,20 +85,23 @@ func waterCautions(s *Standing) []string {
 	return out
 }
 
-func standingOf(standing []Standing, key string) *Standing {
+// standingByKey finds plantings by their names; of two with one name the first.
+func standingByKey(standing []Standing) map[string]*Standing {
+	out := make(map[string]*Standing, len(standing))
 	for i := range standing {
-		if standing[i].Key == key {
-			return &standing[i]
+		if s := &standing[i]; out[s.Key] == nil {
+			out[s.Key] = s
 		}
 	}
-	return nil
+	return out
 }
 
 // alarmJobs turns alarms that ask for work tonight into jobs.
 func (j *jobber) alarmJobs(standing []Standing, alarms []Alarm) {
+	byKey := standingByKey(standing)
 	for i := range alarms {
 		a := &alarms[i]
-		s := standingOf(standing, a.Key)
+		s := byKey[a.Key]
 		if a.Task == "" || s == nil || a.Task == "cover" && s.deeds.covered {
 			continue
 		}

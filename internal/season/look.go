@@ -75,36 +75,3 @@ const finishedDays = 30
 func finished(d *deeds, today calendar.Date) bool {
 	return d.cleared.Known() && today-d.cleared > finishedDays
 }
-
-// spell is when a planting took its ground, for sharing out water.
-type spell struct {
-	place         string
-	from, cleared calendar.Date
-	areaM2        float64
-}
-
-// readDeeds reads the diary for every planting: once for when each took its
-// ground, and again to share out water that was noted for a place.
-func readDeeds(in *Input, plantings []Planting) []deeds {
-	alone := func(string, calendar.Date) float64 { return 0 }
-	spells := make([]spell, len(plantings))
-	for i := range plantings {
-		p := &plantings[i]
-		d := deedsOf(p, newYearOf(in, p), in.Diary, in.Today, alone)
-		spells[i] = spell{p.Place.Name, d.groundFrom(p), d.cleared, p.AreaM2}
-	}
-	shared := func(place string, day calendar.Date) float64 {
-		total := 0.0
-		for _, s := range spells {
-			if s.place == place && s.from.Known() && s.from <= day && !(s.cleared.Known() && s.cleared < day) {
-				total += s.areaM2
-			}
-		}
-		return total
-	}
-	all := make([]deeds, len(plantings))
-	for i := range plantings {
-		all[i] = deedsOf(&plantings[i], newYearOf(in, &plantings[i]), in.Diary, in.Today, shared)
-	}
-	return all
-}
