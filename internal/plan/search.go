@@ -13,6 +13,7 @@ type searcher struct {
 	steps  [][]step
 	stepAt [][]int // per bed and week: first step that ends later
 	heat   float64 // money that a step down may cost, about
+	near   bool    // stay near the plan loaded: do not trade its plantings for their setups
 
 	best  []float64 // scratch of fill
 	used  []uint32
@@ -193,7 +194,9 @@ const (
 // cool sets the heat for a share of the run done, 0 to 1.
 func (s *searcher) cool(done float64) {
 	strip := (math.Abs(s.top) + 1) / float64(s.strips)
-	hot := max(hotShare*strip, hotSetup*s.p.SetupCost)
-	cold := max(coldShare*strip, coldSetup*s.p.SetupCost)
+	hot, cold := hotShare*strip, coldShare*strip
+	if !s.near {
+		hot, cold = max(hot, hotSetup*s.p.SetupCost), max(cold, coldSetup*s.p.SetupCost)
+	}
 	s.heat = hot * math.Pow(cold/hot, done)
 }

@@ -45,6 +45,7 @@ func Solve(ctx context.Context, p *Problem, o Options, progress func(Progress)) 
 		team[i] = newSearcher(p, r.shared, o.Seed, i)
 		team[i].note() // bare ground is a plan too, should time be up already
 		if len(o.Keep) > 0 {
+			team[i].near = true
 			team[i].load(o.Keep)
 			team[i].note()
 		} else {
