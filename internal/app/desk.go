@@ -25,6 +25,8 @@ type Desk struct {
 	file *store.Store // nil for a garden that is only shown
 	now  func() time.Time
 
+	version int64 // of the file as last written by another program, see Refresh
+
 	reading sync.Mutex // one diary is read in at a time, so that a form sent twice doubles nothing
 
 	mu      sync.Mutex
@@ -38,14 +40,18 @@ type Desk struct {
 }
 
 // ErrNoGarden is what a Desk says before there is a garden.
-var ErrNoGarden = errors.New("there is no garden yet: make one on the first page, or import one with haulm import FILE.toml")
+var ErrNoGarden = errors.New("there is no garden yet: make one on the first page (haulm serve), or import one with haulm import FILE.toml")
 
 // ErrNoPlan is what a Desk says before there is a plan.
 var ErrNoPlan = errors.New("there is no plan yet: make one with haulm plan, or on the Plan page")
 
 // OpenDesk opens the garden kept in a file. The file may hold none yet.
 func OpenDesk(ctx context.Context, file *store.Store, catalogue *crop.Catalogue, now func() time.Time) (*Desk, error) {
-	d := &Desk{Catalogue: catalogue, file: file, now: now}
+	version, err := file.WrittenElsewhere(ctx)
+	if err != nil {
+		return nil, err
+	}
+	d := &Desk{Catalogue: catalogue, file: file, now: now, version: version}
 	g, err := file.LoadGarden(ctx)
 	if store.KindOf(err) == store.Missing {
 		return d, nil

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"haulm/internal/calendar"
 	"haulm/internal/diary"
@@ -17,9 +16,7 @@ import (
 // numbers and the planting, which has another name in another diary.
 func plainEntry(e diary.Entry) diary.Entry {
 	e.ID, e.Planting, e.Photo = 0, "", false
-	e.Cause = strings.TrimSpace(strings.ReplaceAll(e.Cause, "\r\n", "\n"))
-	e.Text = strings.TrimSpace(strings.ReplaceAll(e.Text, "\r\n", "\n"))
-	e.Place = strings.TrimSpace(e.Place)
+	e.Cause, e.Text, e.Place = diary.AsRead(e.Cause), diary.AsRead(e.Text), diary.AsRead(e.Place)
 	return e
 }
 
@@ -97,7 +94,7 @@ func (in *readingIn) takeRow(r diary.Row) error {
 		return nil
 	}
 	if r.PhotoFile != "" {
-		if _, err := in.photo(r.PhotoFile); err != nil {
+		if err := in.photoThere(r.PhotoFile); err != nil {
 			return err
 		}
 		in.photos++

@@ -2,12 +2,10 @@ package app
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"path"
-	"strings"
+	"os"
 
 	"haulm/internal/diary"
 	"haulm/internal/season"
@@ -60,14 +58,16 @@ func (d *Desk) ReadDiary(table io.Reader, name string, beside fs.FS) (*DiaryRead
 	if err != nil {
 		return nil, err
 	}
-	in := &readingIn{context: c, beside: beside, name: name, known: knownLines(lines), became: map[int64]string{}, begins: map[int64]int{}}
-	for _, line := range lines {
-		in.last = max(in.last, line.ID)
-	}
+	in := newReadingIn(c, lines, name, beside)
 	for i := range doubts {
 		in.doubts = append(in.doubts, name+", "+doubts[i])
 	}
 	if err := in.take(rows); err != nil {
+		return nil, fmt.Errorf("%s, %w", name, err)
+	}
+	drop, err := in.cleanPhotos()
+	defer drop()
+	if err != nil {
 		return nil, fmt.Errorf("%s, %w", name, err)
 	}
 	err = d.file.AddDiaryLines(context.Background(), len(in.fresh), in.line, d.now())
@@ -88,7 +88,20 @@ type readingIn struct {
 	begins  map[int64]int    // of those to be written, the place among fresh
 	fresh   []diary.Row
 	photos  int
+	waiting *os.File             // photos fit to keep, one after another; nil without any
+	cleaned map[int]cleanedPhoto // of those among fresh
 	doubts  []string
+}
+
+func newReadingIn(c diary.Context, lines []store.DiaryLine, name string, beside fs.FS) *readingIn {
+	in := &readingIn{
+		context: c, beside: beside, name: name, known: knownLines(lines),
+		became: map[int64]string{}, begins: map[int64]int{}, cleaned: map[int]cleanedPhoto{},
+	}
+	for _, line := range lines {
+		in.last = max(in.last, line.ID)
+	}
+	return in
 }
 
 // line is the i-th new line as the file is to keep it.
@@ -102,36 +115,7 @@ func (in *readingIn) line(i int, written []int64) (store.NewLine, error) {
 		out.Planting = season.NotedKey(written[in.begins[number]])
 	}
 	out.ID, out.Photo = 0, false
-	if r.PhotoFile == "" {
-		return out, nil
-	}
-	raw, err := in.photo(r.PhotoFile)
-	if err == nil {
-		out.Mime, out.Image, err = CleanPhoto(raw)
-	}
-	if err != nil {
-		return out, diary.Fault{Line: r.Line, What: fmt.Sprintf("photo %s: %v", r.PhotoFile, err)}
-	}
-	return out, nil
-}
-
-// photo reads a photo beside the table.
-func (in *readingIn) photo(name string) ([]byte, error) {
-	at := path.Clean(strings.ReplaceAll(name, `\`, "/"))
-	if !fs.ValidPath(at) {
-		return nil, fmt.Errorf("the photo %q lies outside the diary’s folder: put it beside the diary, or empty the cell", name)
-	}
-	notThere := fmt.Errorf("the photo %q is not beside the diary: put it there, or empty the cell", name)
-	if in.beside == nil {
-		return nil, notThere
-	}
-	file, err := in.beside.Open(at)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, notThere
-	}
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, MostPhotoBytes+1))
+	var err error
+	out.Mime, out.Image, err = in.takeWaiting(i)
+	return out, err
 }

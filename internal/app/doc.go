@@ -3,5 +3,6 @@
 // knows both. Answers are plain structs whose JSON keys are relied on; the
 // command line and the pages only show them.
 //
-// Read climate.go first, then plan.go.
+// Read climate.go first, then plan.go and season_input.go. What a household takes
+// away stands in everything*.go, how its diary comes back in diary_*.go.
 package app

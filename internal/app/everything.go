@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"haulm/internal/diary"
 	"haulm/internal/garden"
@@ -52,15 +51,13 @@ func (d *Desk) takenGarden() ([]taken, error) {
 	}
 	const weatherFile = "weather.csv"
 	out, files := *g, []taken(nil)
-	if g.WeatherRef != EstimateRef && !strings.HasPrefix(g.WeatherRef, builtInPrefix) {
-		w, err := d.Weather()
-		if err != nil {
-			files = []taken{unread("weather", err)}
-		} else {
-			out.WeatherRef = weatherFile
-			files = []taken{{weatherFile, "the days of weather that the garden grows in: temperatures in °C, rain in mm, sun in MJ/m² a day, wind in m/s",
-				func(to io.Writer) error { return readings.WriteCSV(to, w.Measured) }}}
-		}
+	switch rec, err := d.ownRecord(g); {
+	case err != nil:
+		files = []taken{unread("weather", err)}
+	case rec != nil:
+		out.WeatherRef = weatherFile
+		files = []taken{{weatherFile, "the days of weather that the garden grows in: temperatures in °C, rain in mm, sun in MJ/m² a day, wind in m/s",
+			func(to io.Writer) error { return readings.WriteCSV(to, rec) }}}
 	}
 	var text bytes.Buffer
 	if err := garden.Write(&text, &out); err != nil {
@@ -94,7 +91,10 @@ func (d *Desk) takenDiary() ([]taken, error) {
 const diaryAbout = "the diary, a line each: its number, the day, what was done, the amount in the unit as it was noted " +
 	"(g, kg, oz, lb, count, % of the plants, basin, l, gal, can, min of hose, mm, in, °C, °F), the crop by its key and name, the place, " +
 	"the planting that it speaks of (crop/route/place/cm from the end/day begun, or noted/ and the number of the line that began it), " +
-	"what a loss was to, free words, the file of the photo; haulm import diary.csv reads it"
+	"what a loss was to, free words, the file of the photo; haulm import diary.csv reads it. " + spreadsheetAbout
+
+// spreadsheetAbout is told with tables of a household's own words.
+const spreadsheetAbout = "Where words begin with =, +, - or @ a ' stands before them, so that no spreadsheet takes them for a sum"
 
 // diaryRows is the diary as a table, each line with the name of its photo.
 func (d *Desk) diaryRows() ([]diary.Row, error) {

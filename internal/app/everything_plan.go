@@ -6,9 +6,11 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"io"
 	"strconv"
 
 	"haulm/internal/calendar"
+	"haulm/internal/diary"
 	"haulm/internal/reckoning"
 	"haulm/internal/store"
 )
@@ -23,26 +25,19 @@ func (d *Desk) takenPlans() ([]taken, error) {
 	var files []taken
 	for i, p := range plans {
 		name := planName(p, i)
-		var text bytes.Buffer
-		if err := json.Indent(&text, p.JSON, "", " "); err != nil {
-			return nil, fmt.Errorf("the plan %s is not whole: %w", name, err)
-		}
-		files = append(files, takenText("plans/"+name+".json", "", text.Bytes()))
+		files = append(files, takenText("plans/"+name+".json", "", indented(p.JSON)))
 		saved, err := readSaved(p.JSON)
 		if err != nil {
 			continue // its text is taken all the same
 		}
 		for _, s := range saved.Plantings {
-			rows = append(rows, []string{name, dayCell(p.MadeOn), dayCell(saved.From), s.Crop, d.cropName(s.Crop), s.Class, s.Route, s.Place,
+			rows = append(rows, []string{name, dayCell(p.MadeOn), dayCell(saved.From), s.Crop, d.cropName(s.Crop), s.Class, s.Route, diary.Cell(s.Place),
 				strconv.Itoa(s.FromCM), strconv.Itoa(s.ToCM), dayCell(s.Start), dayCell(s.SetOut), dayCell(s.Until)})
 		}
 	}
 	files[0].about = "each plan as it is kept: its plantings, its worth in first portions of a usual dish (value), and what no plan can be worth more than (bound)"
-	table := taken{name: "plans.csv", about: "the plantings of every plan, the present one first: crop, class and route, the stretch of the place in cm from its first end, " +
-		"the week begun, and set_out or until where the season changed the plan"}
-	text, err := csvText(rows)
-	table.write = takenText("", "", text).write
-	return append([]taken{table}, files...), err
+	return append([]taken{takenTable("plans.csv", "the plantings of every plan, the present one first: crop, class and route, the stretch of the place in cm from its first end, "+
+		"the week begun, and set_out or until where the season changed the plan. "+spreadsheetAbout, rows)}, files...), nil
 }
 
 func (d *Desk) allPlans() ([]store.KeptPlan, error) {
@@ -81,11 +76,7 @@ func (d *Desk) takenYears() ([]taken, error) {
 		"portions", "pickings", "unweighed", "first_pick", "last_pick", "minutes_noted", "minutes_by_the_book", "verdict"}}
 	var files []taken
 	for _, end := range ends {
-		var text bytes.Buffer
-		if err := json.Indent(&text, end.Review, "", " "); err != nil {
-			return nil, fmt.Errorf("the reckoning of %d is not whole: %w", end.Year, err)
-		}
-		files = append(files, takenText(fmt.Sprintf("years/%d.json", end.Year), "", text.Bytes()))
+		files = append(files, takenText(fmt.Sprintf("years/%d.json", end.Year), "", indented(end.Review)))
 		var review reckoning.Review
 		if json.Unmarshal(end.Review, &review) != nil {
 			continue // its text is taken all the same
@@ -95,8 +86,7 @@ func (d *Desk) takenYears() ([]taken, error) {
 		}
 	}
 	files[0].about = "each closed year as it was told then, as haulm year --json prints it; units stand in the names"
-	text, err := csvText(rows)
-	return append([]taken{takenText("years.csv", "the closed years crop by crop: kilograms, portions, ground in m², minutes; the forecast in the poor, middling and good year of ten", text)}, files...), err
+	return append([]taken{takenTable("years.csv", "the closed years crop by crop: kilograms, portions, ground in m², minutes; the forecast in the poor, middling and good year of ten", rows)}, files...), nil
 }
 
 func yearRow(end store.YearEnd, a *reckoning.Account) []string {
@@ -110,6 +100,15 @@ func yearRow(end store.YearEnd, a *reckoning.Account) []string {
 		number(a.NotedMinutes), number(a.BookMinutes), string(a.Verdict)}
 }
 
+// indented is JSON for a person's eye; what is not whole is taken as it is.
+func indented(text []byte) []byte {
+	var b bytes.Buffer
+	if json.Indent(&b, text, "", " ") != nil {
+		return text
+	}
+	return b.Bytes()
+}
+
 // dayCell is a day in a table; nothing where none is known.
 func dayCell(day calendar.Date) string {
 	if day == 0 || !day.Known() {
@@ -118,8 +117,7 @@ func dayCell(day calendar.Date) string {
 	return day.String()
 }
 
-func csvText(rows [][]string) ([]byte, error) {
-	var b bytes.Buffer
-	err := csv.NewWriter(&b).WriteAll(rows)
-	return b.Bytes(), err
+// takenTable is a file of rows.
+func takenTable(name, about string, rows [][]string) taken {
+	return taken{name, about, func(w io.Writer) error { return csv.NewWriter(w).WriteAll(rows) }}
 }

@@ -20,6 +20,7 @@ import (
 	"haulm/internal/diary"
 	"haulm/internal/garden"
 	"haulm/internal/season"
+	"haulm/internal/weather"
 )
 
 // photographed is a lived and closed year, with a photo with one of its lines
@@ -252,6 +253,39 @@ func TestTheHouseholdsOwnWeatherIsTakenAway(t *testing.T) {
 	}
 	if got.Measured.Start != want.Measured.Start || !slices.Equal(got.Measured.TminC, want.Measured.TminC) || !slices.Equal(got.Measured.RainMM, want.Measured.RainMM) {
 		t.Error("the record came back as another")
+	}
+}
+
+// Records and hours whose names would give files of one name, also where a
+// file system tells no capitals, are all taken away.
+func TestNoTwoFilesHaveOneName(t *testing.T) {
+	desk := measuredDesk(t, time.Date(2040, 1, 1, 7, 0, 0, 0, time.UTC))
+	ctx := context.Background()
+	rec, err := desk.file.LoadRecord(ctx, "own")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"OWN", "own-hours", "own:2", "own?2"} {
+		if err := desk.file.SaveRecord(ctx, name, rec); err != nil {
+			t.Fatal(err)
+		}
+	}
+	hours := &weather.Hourly{Start: calendar.On(2039, 12, 30), TempC: make([]float64, 24), HumidityPC: make([]float64, 24)}
+	if err := desk.KeepHours(hours); err != nil {
+		t.Fatal(err)
+	}
+	folder := filepath.Join(t.TempDir(), "all")
+	n, err := ExportEverything(desk, folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := filesIn(t, folder)
+	names := map[string]bool{}
+	for _, name := range files {
+		names[strings.ToLower(name)] = true
+	}
+	if len(files) != n || len(names) != n || !names["weather/own-2-hours.csv"] {
+		t.Errorf("%d files were told; there are %q", n, files)
 	}
 }
 

@@ -6,20 +6,12 @@ import (
 	"strings"
 )
 
-// fileNames makes names of files out of any words.
-type fileNames struct {
-	given map[string]string
-	used  map[string]bool
-}
+// fileNames are the names of files that are taken already, without capitals:
+// not every file system tells those.
+type fileNames map[string]bool
 
-func newFileNames() *fileNames { return &fileNames{map[string]string{}, map[string]bool{}} }
-
-// of is one name for the same words each time, and none twice, also where a
-// file system tells no capitals.
-func (n *fileNames) of(words string) string {
-	if name, ok := n.given[words]; ok {
-		return name
-	}
+// of makes a name out of any words and an ending, and none twice.
+func (used fileNames) of(words, ending string) string {
 	name := strings.Trim(strings.Map(func(r rune) rune {
 		if r < ' ' || strings.ContainsRune(`/\:*?"<>|`, r) {
 			return '-'
@@ -29,11 +21,11 @@ func (n *fileNames) of(words string) string {
 	if name == "" {
 		name = "record"
 	}
-	for base, i := name, 2; n.used[strings.ToLower(name)]; i++ {
+	for base, i := name, 2; used[strings.ToLower(name+ending)]; i++ {
 		name = fmt.Sprintf("%s-%d", base, i)
 	}
-	n.given[words], n.used[strings.ToLower(name)] = name, true
-	return name
+	used[strings.ToLower(name+ending)] = true
+	return name + ending
 }
 
 // contents is the text that says what is in each file.

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"haulm/internal/readings"
+	"haulm/internal/store"
 )
 
 // takenWeather is every record kept in the file as it was given or fetched, and
@@ -13,43 +14,52 @@ func (d *Desk) takenWeather() ([]taken, error) {
 	if d.file == nil {
 		return nil, nil
 	}
-	ctx := context.Background()
-	records, err := d.file.Records(ctx)
-	if err != nil {
-		return nil, err
-	}
 	g, err := d.Garden()
 	if err != nil {
 		return nil, err
 	}
-	names := newFileNames()
+	records, err := d.file.Records(context.Background())
+	if err != nil {
+		return nil, err
+	}
+	names := fileNames{}
+	return append(d.takenRecords(records, names), d.takenHours(g.WeatherRef, records, names)...), nil
+}
+
+func (d *Desk) takenRecords(records []store.RecordInfo, names fileNames) []taken {
+	about := "every record kept with the garden, as it was given or fetched, before it was brought to the garden’s height"
 	var out []taken
-	hours := []string{}
 	for _, info := range records {
-		name := "weather/" + names.of(info.Name)
-		hours = append(hours, info.Name)
-		rec, err := d.file.LoadRecord(ctx, info.Name)
+		rec, err := d.file.LoadRecord(context.Background(), info.Name)
 		if err != nil {
-			out = append(out, unread(name, err))
+			out = append(out, unread("weather/"+names.of(info.Name, ""), err))
 			continue
 		}
-		out = append(out, taken{name + ".csv", "", func(w io.Writer) error { return readings.WriteCSV(w, rec) }})
+		out = append(out, taken{"weather/" + names.of(info.Name, ".csv"), about, func(w io.Writer) error { return readings.WriteCSV(w, rec) }})
+		about = "" // told once
 	}
-	if len(out) > 0 && out[0].about == "" {
-		out[0].about = "every record kept with the garden, as it was given or fetched, before it was brought to the garden’s height"
-	}
-	if _, named := names.given[g.WeatherRef]; !named {
-		hours = append(hours, g.WeatherRef)
-	}
-	for _, name := range hours {
-		text, _, err := d.file.HoursText(ctx, name)
-		if err != nil {
-			out = append(out, unread("weather/"+names.of(name)+"-hours", err))
-		} else if text != nil {
-			out = append(out, takenText("weather/"+names.of(name)+"-hours.csv", "hours measured of late: temperature in °C, relative humidity in %, rain in mm, each hour named by its end", text))
+	return out
+}
+
+// takenHours are those beside every record and, in a garden that lives on an
+// estimate, those beside that.
+func (d *Desk) takenHours(weatherRef string, records []store.RecordInfo, names fileNames) []taken {
+	besides := []string{weatherRef}
+	for _, info := range records {
+		if info.Name != weatherRef {
+			besides = append(besides, info.Name)
 		}
 	}
-	return out, nil
+	var out []taken
+	for _, name := range besides {
+		text, _, err := d.file.HoursText(context.Background(), name)
+		if err != nil {
+			out = append(out, unread("weather/"+names.of(name, "-hours"), err))
+		} else if text != nil {
+			out = append(out, takenText("weather/"+names.of(name, "-hours.csv"), "hours measured of late: temperature in °C, relative humidity in %, rain in mm, each hour named by its end", text))
+		}
+	}
+	return out
 }
 
 // unread stands for what cannot be read any more: the rest is taken all the

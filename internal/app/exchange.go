@@ -67,7 +67,8 @@ func WriteGarden(w io.Writer, d *Desk) error {
 
 // ExportGarden writes the garden as TOML to path and its weather record beside
 // it as plain CSV, so that ImportGarden makes the same garden again, and the
-// diary's photos into a folder. It returns what was written. A file that is already there is not written over.
+// diary's photos into a folder. It returns what was written. A file that is
+// already there is not written over.
 func ExportGarden(d *Desk, path string) ([]string, error) {
 	g, err := d.Garden()
 	if err != nil {
@@ -75,12 +76,11 @@ func ExportGarden(d *Desk, path string) ([]string, error) {
 	}
 	out := *g
 	var written []string
-	if !strings.HasPrefix(g.WeatherRef, builtInPrefix) {
-		rec, err := d.keptRecord()
-		if err != nil {
-			return nil, err
-		}
-		toGarden(rec, g.WeatherRef, g.Site) // under its new name nobody would know it for a station's
+	rec, err := d.ownRecord(g)
+	if err != nil {
+		return nil, err
+	}
+	if rec != nil {
 		name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)) + "-weather.csv"
 		beside := filepath.Join(filepath.Dir(path), name)
 		var csv bytes.Buffer
@@ -103,10 +103,21 @@ func ExportGarden(d *Desk, path string) ([]string, error) {
 	return append(append(written, path), photos...), err
 }
 
-func (d *Desk) keptRecord() (*weather.Record, error) {
+// ownRecord is the record that the garden grows in, to be taken elsewhere; nil
+// for an estimate and for a climate that is built in. It is brought to the
+// garden, since under its new name nobody would know it for a station's.
+func (d *Desk) ownRecord(g *garden.Garden) (*weather.Record, error) {
+	if strings.HasPrefix(g.WeatherRef, builtInPrefix) {
+		return nil, nil
+	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return d.record()
+	rec, err := d.record()
+	if err != nil {
+		return nil, err
+	}
+	toGarden(rec, g.WeatherRef, g.Site)
+	return rec, nil
 }
 
 // writeNew writes a file that must not be there yet.

@@ -143,20 +143,41 @@ func (d *Desk) PlantingsOf(place, cropName string) ([]*cropping.Planting, error)
 	if err != nil {
 		return nil, err
 	}
-	cr, err := d.Catalogue.Find(cropName)
+	meant, err := d.Catalogue.Meant(cropName)
 	if err != nil {
 		return nil, err
 	}
+	own := slices.DeleteFunc(plantingsIn(planned.Year, name), func(p *cropping.Planting) bool { return p.Stands })
+	for _, usual := range [][]*crop.Crop{meant[:1], meant[1:]} { // the crop usually meant, where the plan has it
+		if out := slices.DeleteFunc(slices.Clone(own), func(p *cropping.Planting) bool { return !slices.Contains(usual, p.Crop) }); len(out) > 0 {
+			return out, nil
+		}
+	}
+	return nil, fmt.Errorf("the plan has no %s in %s: %s", crop.InSentence(meant[0].Name), name, plannedThere(own))
+}
+
+func plantingsIn(y *cropping.Year, place string) []*cropping.Planting {
 	var out []*cropping.Planting
-	for i := range planned.Year.Plantings {
-		if p := &planned.Year.Plantings[i]; !p.Stands && p.Place == name && p.Crop == cr {
+	for i := range y.Plantings {
+		if p := &y.Plantings[i]; p.Place == place {
 			out = append(out, p)
 		}
 	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("the plan has no %s in %s", crop.InSentence(cr.Name), name)
+	return out
+}
+
+// plannedThere says what may be named instead.
+func plannedThere(own []*cropping.Planting) string {
+	var names []string
+	for _, p := range own {
+		if name := crop.InSentence(p.Crop.Name); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
 	}
-	return out, nil
+	if len(names) == 0 {
+		return "it has nothing there"
+	}
+	return "it has " + strings.Join(names, ", ")
 }
 
 // BanNamed is a ban of a dish or crop, in a place or anywhere, as a person

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"haulm/internal/calendar"
 	"haulm/internal/cropping"
 	"haulm/internal/diary"
 	"haulm/internal/garden"
@@ -57,20 +58,20 @@ func (d *Desk) EnterOffer(q EnterQuestion) (*Entered, error) {
 		return o.CropKey == q.Crop && (q.Route == "" || o.RouteKey == q.Route) && (q.Class == "" || o.Class == q.Class)
 	})
 	if i < 0 {
-		return nil, fmt.Errorf("%s is not among what can still go in there today; the offers are %s", q.Crop, offerKeys(answer.Offers))
+		return nil, fmt.Errorf("%s is not among what can still go in there today; the offers are %s", d.cropName(q.Crop), offerNames(answer.Offers))
 	}
 	return d.enter(in, answer.Gap, answer.Offers[i])
 }
 
-func offerKeys(offers []season.Offer) string {
+func offerNames(offers []season.Offer) string {
 	if len(offers) == 0 {
 		return "none"
 	}
-	var keys []string
+	var names []string
 	for i := range offers {
-		keys = append(keys, offers[i].CropKey)
+		names = append(names, offers[i].Name)
 	}
-	return strings.Join(keys, ", ")
+	return strings.Join(names, ", ")
 }
 
 func (d *Desk) enter(in season.Input, gap season.Gap, o season.Offer) (*Entered, error) {
@@ -121,6 +122,10 @@ func (s *savedPlan) overtake(in season.Input, place garden.Place, gap season.Gap
 	for _, k := range season.Known(in) {
 		known[k.Key] = k
 	}
+	setOut := map[string]calendar.Date{} // as planned; None where nothing is raised
+	for _, p := range season.Plantings(in) {
+		setOut[p.Key] = p.SetOut
+	}
 	monday := in.Today.Monday()
 	onGap := func(name string, fromCM, toCM int) bool {
 		return name == place.Name && fromCM < gap.ToCM && gap.FromCM < toCM
@@ -132,6 +137,11 @@ func (s *savedPlan) overtake(in season.Input, place garden.Place, gap season.Gap
 		case !ok || !onGap(p.Place, p.FromCM, p.ToCM):
 		case k.Cleared.Known():
 			p.Until = min(monday, max(p.Start.Add(7), k.Cleared.Monday().Add(7)))
+			if out := setOut[k.Key]; out.Known() && out >= p.Until { // gone in the week in which it went out, or before: it holds no ground
+				if p.SetOut = p.Until.Add(-7); p.SetOut <= p.Start || !wentOut(in, k.Key) {
+					continue
+				}
+			}
 		case !k.Begun.Known() && p.Start < monday:
 			continue
 		}

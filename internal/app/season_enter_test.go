@@ -58,6 +58,41 @@ func TestAnOfferIsEnteredAndTakenBack(t *testing.T) {
 	}
 }
 
+// What is lost in the week in which it goes out, or before, leaves its ground at
+// once: what is offered for it can be taken.
+func TestTheGroundOfWhatIsLostAsItGoesOutIsTaken(t *testing.T) {
+	desk := keptDesk(t, time.Date(2027, 5, 13, 7, 0, 0, 0, time.UTC))
+	if err := desk.take(desk.planned); err != nil {
+		t.Fatal(err)
+	}
+	taken := 0
+	for _, p := range desk.planned.Year.Plantings {
+		if p.Stands || !p.Route.Raised || p.Start >= desk.Today() || p.SetOut.Add(7) <= desk.Today() {
+			continue
+		}
+		key := season.Key(p.Crop.Key, p.Route.Key, p.Place, p.FromCM, p.Start)
+		for _, e := range []diary.Entry{{Kind: diary.Sown, Day: p.Start}, {Kind: diary.Lost, Day: desk.Today(), Cause: "frost"}} {
+			e.Crop, e.Place, e.Planting = p.Crop.Key, p.Place, key
+			if _, err := desk.NoteEntry(e); err != nil {
+				t.Fatal(err)
+			}
+		}
+		q := FillQuestion{Place: p.Place, FromCM: p.FromCM, ToCM: p.ToCM}
+		answer, err := desk.Fill(q)
+		if err != nil || len(answer.Offers) == 0 {
+			continue
+		}
+		o := answer.Offers[0]
+		if _, err := desk.EnterOffer(EnterQuestion{Fill: q, Crop: o.CropKey, Route: o.RouteKey, Class: o.Class}); err != nil {
+			t.Errorf("%s where %s was lost: %v", o.Name, p.Crop.Name, err)
+		}
+		taken++
+	}
+	if taken == 0 {
+		t.Error("nothing was to go out and could be replaced, so this shows nothing")
+	}
+}
+
 // What cannot be, is said, and changes nothing.
 func enteringSaysWhatIsWrong(t *testing.T, desk *Desk) {
 	t.Helper()

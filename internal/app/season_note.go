@@ -5,7 +5,6 @@ import (
 	"errors"
 
 	"haulm/internal/diary"
-	"haulm/internal/season"
 	"haulm/internal/store"
 	"haulm/internal/unit"
 )
@@ -73,7 +72,7 @@ func (d *Desk) DiaryContext() (diary.Context, error) {
 		return diary.Context{}, err
 	}
 	return diary.Context{
-		Today: in.Today, Places: in.Garden.Places, Catalogue: d.Catalogue, Standing: season.Known(in), Imperial: in.Garden.Household.Imperial,
+		Today: in.Today, Places: in.Garden.Places, Catalogue: d.Catalogue, Standing: standingIn(in), Imperial: in.Garden.Household.Imperial,
 	}, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 
 	"haulm/internal/season"
 	"haulm/internal/unit"
@@ -29,6 +30,9 @@ func WriteMorning(w io.Writer, s *season.State, all bool) {
 	writeJobs(w, s, all)
 	writeWater(w, s.Water, all)
 	fmt.Fprint(w, "\nStanding\n")
+	if !slices.ContainsFunc(s.Plantings, func(p season.Standing) bool { return p.Stage != season.Waiting }) {
+		fmt.Fprint(w, "  nothing is begun yet\n")
+	}
 	for i := range s.Plantings {
 		if p := &s.Plantings[i]; p.Stage != season.Waiting {
 			fmt.Fprintf(w, "  %-28s %-26s %-22s %s\n", p.Where, p.Name, p.Stage, p.Words)
@@ -86,10 +90,16 @@ func writeJobs(w io.Writer, s *season.State, all bool) {
 	if told == 0 {
 		fmt.Fprint(w, "  nothing that cannot wait\n")
 	}
+	if next := NextWords(s); next != "" {
+		fmt.Fprintf(w, "\n%s\n", next)
+	}
 	if !all {
 		if left > 0 {
 			fmt.Fprintf(w, "  and %d more that do not fit today (haulm today --all)\n", left)
 		}
+		return
+	}
+	if !slices.ContainsFunc(s.Jobs, func(j season.Job) bool { return !j.Fits }) {
 		return
 	}
 	fmt.Fprint(w, "\nNot today\n")

@@ -2,5 +2,6 @@
 // flags, asks package app, and prints. Every error is one line on stderr and
 // exit code 2.
 //
-// Read run.go first.
+// Read run.go first, then given.go: how what is given is read, and what is
+// answered where it cannot be.
 package cli

@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"haulm/internal/app"
@@ -61,11 +62,11 @@ func (c fillCmd) Run(s *session) error {
 
 // take puts an offer into the plan.
 func (c fillCmd) take(s *session, desk *app.Desk, q app.FillQuestion) error {
-	cr, err := s.catalogue.Find(c.Take)
+	key, err := c.offered(s, desk, q)
 	if err != nil {
 		return err
 	}
-	entered, err := desk.EnterOffer(app.EnterQuestion{Fill: q, Crop: cr.Key})
+	entered, err := desk.EnterOffer(app.EnterQuestion{Fill: q, Crop: key})
 	if err != nil {
 		return err
 	}
@@ -74,6 +75,24 @@ func (c fillCmd) take(s *session, desk *app.Desk, q app.FillQuestion) error {
 	}
 	s.printf("%s.\nNot right? haulm fill --undo\n", entered.Says)
 	return nil
+}
+
+// offered is the crop named: of all that the name may mean one that is offered.
+func (c fillCmd) offered(s *session, desk *app.Desk, q app.FillQuestion) (key string, err error) {
+	meant, err := s.catalogue.Meant(c.Take)
+	if err != nil {
+		return "", err
+	}
+	answer, err := desk.Fill(q)
+	if err != nil {
+		return "", err
+	}
+	for _, cr := range meant {
+		if slices.ContainsFunc(answer.Offers, func(o season.Offer) bool { return o.CropKey == cr.Key }) {
+			return cr.Key, nil
+		}
+	}
+	return meant[0].Key, nil // EnterOffer says what is offered instead
 }
 
 func (c fillCmd) undo(s *session) error {

@@ -3,10 +3,12 @@ package cli
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"strings"
 
 	"haulm/internal/app"
 	"haulm/internal/calendar"
+	"haulm/internal/weather"
 )
 
 type frostCmd struct {
@@ -19,7 +21,7 @@ type frostCmd struct {
 
 // Help gives an example.
 func (frostCmd) Help() string {
-	return "Example: haulm frost --place \"Ithaca, NY\"\n\nExample: haulm frost --record station.dly.gz --lat 40.8 --from 1981 --to 2010\n\nWithout a record the odds are those of a first estimate, and say so.\n\np90 of the last spring frost is the day by which it is past in 9 years of 10; p10 of the first autumn frost the day before which it comes in 1 year of 10."
+	return "Example: haulm frost --place \"Ithaca, NY\"\n\nExample: haulm frost --record station.dly.gz --lat 40.8 --from 1981 --to 2010\n\nWithout a record the odds are those of a first estimate, and say so; without record and place those of your garden.\n\np90 of the last spring frost is the day by which it is past in 9 years of 10; p10 of the first autumn frost the day before which it comes in 1 year of 10."
 }
 
 // Run tells the odds of frost.
@@ -36,16 +38,29 @@ func (c frostCmd) Run(s *session) error {
 		return err
 	}
 	answer := w.Frost(app.FrostQuestion{From: c.From, To: c.To, AtC: c.At})
+	if answer.Years == 0 {
+		return noYears(w.Measured, c.From, c.To)
+	}
 	if c.JSON {
 		return s.printJSON(struct {
 			*withPlace
 			app.FrostAnswer
 		}{placeBefore(found), answer})
 	}
+	printOwn(s, w.garden)
 	printPlace(s, found, c.Elev)
 	printFrost(s, answer)
 	printRests(s, found, answer.Estimated, answer.Source)
 	return nil
+}
+
+// noYears says why there are no odds.
+func noYears(rec *weather.Record, from, to int) error {
+	first, last := rec.Start, rec.End()-1
+	if from == 0 && to == 0 {
+		return fmt.Errorf("the record, %s to %s, holds no season year that is whole enough for odds of frost", first, last)
+	}
+	return fmt.Errorf("no season year asked for by --from and --to is whole enough on record: it runs from %s to %s", first, last)
 }
 
 // withPlace goes before an answer for a place that was named.

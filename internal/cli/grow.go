@@ -28,7 +28,7 @@ type growCmd struct {
 
 // Help gives an example.
 func (growCmd) Help() string {
-	return "Example: haulm grow --crop courgette --start 05-12 --place Kilkenny\n\nExample: haulm grow --crop courgette --start 05-12 --record station.csv --lat 53.4\n\nA year that gave nothing counts as later than any day in the odds."
+	return "Example: haulm grow --crop courgette --start 05-12 --place Kilkenny\n\nExample: haulm grow --crop courgette --start 05-12 --record station.csv --lat 53.4\n\nWithout record and place it grows in the weather of your garden. A year that gave nothing counts as later than any day in the odds."
 }
 
 // Run grows the crop through every year on record.
@@ -41,18 +41,13 @@ func (c growCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	rec, report, err := c.read(s)
+	w, err := c.prepare(s)
 	if err != nil {
 		return err
 	}
-	if c.Lat == nil && report != nil && !report.HasSite {
+	if c.Lat == nil && w.report != nil && !w.report.HasSite {
 		return errors.New("the record does not say where it was kept: give its latitude with --lat, or its --place")
 	}
-	w, err := app.Prepare(rec, s.catalogue)
-	if err != nil {
-		return err
-	}
-	s.warnRejected("", report)
 	answer, err := w.Grow(question, s.catalogue)
 	if err != nil {
 		return err
@@ -63,9 +58,10 @@ func (c growCmd) Run(s *session) error {
 			*app.GrowAnswer
 		}{placeBefore(found), answer})
 	}
+	printOwn(s, w.garden)
 	printPlace(s, found, c.Elev)
 	printGrow(s, answer)
-	printRests(s, found, answer.Estimated, rec.Source)
+	printRests(s, found, answer.Estimated, w.Measured.Source)
 	return nil
 }
 

@@ -52,6 +52,9 @@ func (c noteCmd) Run(s *session) error {
 		if c.JSON {
 			return s.printJSON(lines)
 		}
+		if len(lines) == 0 {
+			s.printf("Nothing is written yet: haulm note \"sown carrots\".\n")
+		}
 		for _, line := range lines {
 			name := line.Crop
 			if cr := s.catalogue.Crop(line.Crop); cr != nil {

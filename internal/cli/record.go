@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"haulm/internal/app"
+	"haulm/internal/garden"
 	"haulm/internal/readings"
+	"haulm/internal/store"
 	"haulm/internal/weather"
 )
 
@@ -61,7 +63,7 @@ func (f recordFlags) read(s *session) (*weather.Record, *readings.Report, error)
 // estimate is a first estimate for the place, where no record is named.
 func (f recordFlags) estimate() (*weather.Record, error) {
 	if f.Lat == nil || f.Lon == nil {
-		return nil, errors.New("name a weather record with --record FILE, or a place with --place NAME (or --lat N --lon N) for a first estimate")
+		return nil, errNoWeather
 	}
 	var place weather.Record
 	site := app.SiteOptions{LatDeg: f.Lat, LonDeg: f.Lon, ElevM: f.Elev}
@@ -78,14 +80,57 @@ func (f recordFlags) estimate() (*weather.Record, error) {
 	return app.EstimateFor(place.Site)
 }
 
-// prepare reads the record and makes it ready to grow in.
-func (f recordFlags) prepare(s *session) (*app.Weather, error) {
+// errNoWeather is said where nothing names the weather and there is no garden.
+var errNoWeather = errors.New("name a weather record with --record FILE, or a place with --place NAME (or --lat N --lon N) for a first estimate; a garden of yours would bring its own")
+
+// prepared is weather made ready to grow in, and where it comes from.
+type prepared struct {
+	*app.Weather
+	garden *garden.Garden   // whose it is; nil where a record or a place was named
+	report *readings.Report // of the record that was named
+}
+
+// prepare makes the weather that is named ready to grow in: a record, an
+// estimate, or else that of the garden.
+func (f recordFlags) prepare(s *session) (prepared, error) {
+	if f.Record == "" && f.Lat == nil && f.Lon == nil {
+		return s.ownWeather()
+	}
 	rec, report, err := f.read(s)
 	if err != nil {
-		return nil, err
+		return prepared{}, err
 	}
 	s.warnRejected("", report)
-	return app.Prepare(rec, s.catalogue)
+	w, err := app.Prepare(rec, s.catalogue)
+	return prepared{Weather: w, report: report}, err
+}
+
+// ownWeather is the garden's.
+func (s *session) ownWeather() (prepared, error) {
+	desk, file, err := s.openDesk(false)
+	if store.KindOf(err) == store.Missing {
+		return prepared{}, errNoWeather
+	}
+	if err != nil {
+		return prepared{}, err
+	}
+	defer file.Close()
+	g, err := desk.Garden()
+	if errors.Is(err, app.ErrNoGarden) {
+		return prepared{}, errNoWeather
+	}
+	if err != nil {
+		return prepared{}, err
+	}
+	w, err := desk.Weather()
+	return prepared{Weather: w, garden: g}, err
+}
+
+// printOwn says that an answer is for the garden.
+func printOwn(s *session, g *garden.Garden) {
+	if g != nil {
+		s.printf("%s: %.2f, %.2f, %.0f m\n", g.Name, g.Site.LatDeg, g.Site.LonDeg, g.Site.ElevM)
+	}
 }
 
 // warnRejected warns of what a reader left out, of which of several records where

@@ -73,6 +73,30 @@ func (c *Catalogue) Find(name string) (*Crop, error) {
 	return nil, fmt.Errorf("crop %q is not in the catalogue; the nearest are: %s", name, namesOf(c.names.nearest(normal)))
 }
 
+// PlainName is a crop's name without what tells it from its kin: "Potato" of
+// "Potato (second early)".
+func (c *Crop) PlainName() string {
+	plain, _, _ := strings.Cut(c.Name, " (")
+	return plain
+}
+
+// Meant are the crops that a name may stand for, the one usually meant first,
+// then its kin: "potato" is the maincrop, but may be any.
+func (c *Catalogue) Meant(name string) ([]*Crop, error) {
+	usual, err := c.Find(name)
+	if err != nil {
+		return nil, err
+	}
+	out, said := []*Crop{usual}, anyOrder(normalise(name))
+	loosely := slices.ContainsFunc(append([]string{usual.PlainName(), usual.Dish}, usual.GenericNames...), func(n string) bool { return anyOrder(normalise(n)) == said })
+	for _, kin := range c.crops {
+		if loosely && kin != usual && (kin.PlainName() == usual.PlainName() || kin.Dish == usual.Dish) {
+			out = append(out, kin)
+		}
+	}
+	return out, nil
+}
+
 // spellings are the readings of a name, the fullest first: all of it, each
 // side of a slash, and each without what stands in brackets.
 func spellings(name string) []string {

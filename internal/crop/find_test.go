@@ -1,6 +1,7 @@
 package crop
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -132,5 +133,33 @@ func BenchmarkLoad(b *testing.B) {
 		if _, err := Load(); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A loose name may stand for any of a crop's kin; one that tells them apart for
+// that crop alone.
+func TestALooseNameMeansTheKinToo(t *testing.T) {
+	c, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string][]string{
+		"potatoes":            {"potato_maincrop", "potato_first_early", "potato_second_early"},
+		"spuds":               {"potato_maincrop", "potato_first_early", "potato_second_early"},
+		"second early potato": {"potato_second_early"},
+		"tomatoes":            {"tomato_bush", "tomato_cordon"},
+		"leek":                {"leek"},
+	} {
+		got, err := c.Meant(name)
+		var keys []string
+		for _, k := range got {
+			keys = append(keys, k.Key)
+		}
+		if err != nil || !slices.Equal(keys, want) {
+			t.Errorf("%q means %q, %v; want %q", name, keys, err, want)
+		}
+	}
+	if _, err := c.Meant("moonfruit"); err == nil {
+		t.Error("a crop that is not known means something")
 	}
 }

@@ -27,6 +27,7 @@ type Standing struct {
 	Begun   calendar.Date // sown or planted; None while it is only planned
 	Cleared calendar.Date // None while it stands
 	LostAll bool
+	Indoors bool // sown to be set out, and no line says that it was
 }
 
 // area is the ground of a place in m2; a pot counts by its mouth, roughly.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 )
 
 // Row is one line of a diary as a table. Its ID is the number that the line
@@ -43,7 +44,7 @@ func WriteCSV(w io.Writer, rows []Row, cropName func(key string) string) error {
 			number = strconv.FormatInt(r.ID, 10)
 		}
 		_ = out.Write([]string{
-			number, r.Day.String(), string(r.Kind), amount, string(r.Unit), r.Crop, name, r.Place, r.Planting, r.Cause, r.Text, r.PhotoFile,
+			number, r.Day.String(), string(r.Kind), amount, string(r.Unit), Cell(r.Crop), Cell(name), Cell(r.Place), Cell(r.Planting), Cell(r.Cause), Cell(r.Text), Cell(r.PhotoFile),
 		})
 	}
 	out.Flush()
@@ -51,4 +52,37 @@ func WriteCSV(w io.Writer, rows []Row, cropName func(key string) string) error {
 		return fmt.Errorf("writing the diary: %w", err)
 	}
 	return nil
+}
+
+// Cell is words as a table holds them: a spreadsheet takes a cell that begins
+// with one of a few signs for a formula and works it out, unless an apostrophe
+// stands before it. Words that have apostrophes before such a sign of their own
+// are given one more, so that wordsOf finds all words as they were.
+func Cell(words string) string {
+	if beginsFormula(words) {
+		return "'" + words
+	}
+	return words
+}
+
+// wordsOf is what a cell says: without the apostrophe of Cell.
+func wordsOf(cell string) string {
+	cell = AsRead(cell)
+	if words, marked := strings.CutPrefix(cell, "'"); marked && beginsFormula(words) {
+		return AsRead(words)
+	}
+	return cell
+}
+
+// AsRead is how words come back from a table: without blanks around them, and
+// with every line ended alike.
+func AsRead(words string) string {
+	return strings.TrimSpace(lineEnds.Replace(words))
+}
+
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+func beginsFormula(words string) bool {
+	sign := strings.TrimLeft(words, "'")
+	return sign != "" && strings.IndexByte("=+-@\t\r", sign[0]) >= 0
 }

@@ -17,8 +17,8 @@ import (
 	"haulm/internal/unit"
 )
 
-// mostCSVBytes is more than a lifetime of diary takes.
-const mostCSVBytes = 64 << 20
+// mostCSVBytes is more than a lifetime of diary takes: 150,000 lines or so.
+const mostCSVBytes = 16 << 20
 
 // Fault is what is wrong with one line of a file.
 type Fault struct {
@@ -62,6 +62,7 @@ func ReadCSV(r io.Reader, c Context) (rows []Row, doubts []string, err error) {
 type tableReading struct {
 	context Context
 	at      map[string]int // column of a name
+	width   int            // columns up to the last that has a name
 	numbers map[int64]int  // line of the file in which a number stands
 	rows    []Row
 	doubts  []string
@@ -120,7 +121,7 @@ func (t *tableReading) takeHead(line int, cells []string) error {
 		if _, twice := t.at[name]; twice {
 			return Fault{line, fmt.Sprintf("the column %q comes twice: keep one of them", name)}
 		}
-		t.at[name] = i
+		t.at[name], t.width = i, i+1
 	}
 	for _, name := range []string{"day", "what"} {
 		if _, there := t.at[name]; !there {
@@ -136,16 +137,12 @@ func (t *tableReading) takeRow(line int, cells []string) error {
 	if !slices.ContainsFunc(cells, func(s string) bool { return strings.TrimSpace(s) != "" }) {
 		return nil
 	}
-	width := 0
-	for _, at := range t.at {
-		width = max(width, at+1)
-	}
-	if len(cells) > width && slices.ContainsFunc(cells[width:], func(s string) bool { return s != "" }) {
-		return fmt.Errorf("it has %d cells where the first line names %d: put words that hold a comma in double quotes", len(cells), width)
+	if len(cells) > t.width && slices.ContainsFunc(cells[t.width:], func(s string) bool { return s != "" }) {
+		return fmt.Errorf("it has %d cells where the first line names %d: put words that hold a comma in double quotes", len(cells), t.width)
 	}
 	cell := func(name string) string {
 		if i, there := t.at[name]; there && i < len(cells) {
-			return strings.TrimSpace(cells[i])
+			return wordsOf(cells[i])
 		}
 		return ""
 	}
@@ -253,13 +250,13 @@ func (t *tableReading) takeWhere(r *Row, cell func(string) string) error {
 		r.Crop = c.Key
 	}
 	r.Place = cell("place")
-	if _, there := t.context.place(r.Place); there || r.Place == "" {
+	if _, there := t.context.place(r.Place); there {
 		return nil
 	}
 	for _, p := range t.context.Places {
 		if plain(p.Name) == plain(r.Place) {
 			r.Place = p.Name
-			return nil
+			break
 		}
 	}
 	return nil

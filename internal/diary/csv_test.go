@@ -38,6 +38,33 @@ func TestATableComesBackAsItWas(t *testing.T) {
 	}
 }
 
+// No words become a formula of a spreadsheet, and whatever stands before a sign
+// comes back as it was; amounts stay numbers.
+func TestNoWordsAreAFormula(t *testing.T) {
+	c := plot(t)
+	for words, cell := range map[string]string{
+		`=HYPERLINK("http://x.example","look")`: `"'=HYPERLINK(""http://x.example"",""look"")"`, "-2 at dawn": "'-2 at dawn", "+ two": "'+ two",
+		"@home": "'@home", "'=1": "''=1", "''-": "'''-", "'twas cold": "'twas cold", "a=b": "a=b", "'": "'",
+	} {
+		row := Row{Entry: Entry{ID: 1, Kind: Low, Day: on("2027-03-01"), Amount: -2, Unit: Celsius, Place: words, Cause: words, Text: words}}
+		var text bytes.Buffer
+		if err := WriteCSV(&text, []Row{row}, c.cropName); err != nil {
+			t.Fatal(err)
+		}
+		if want := ",-2,°C,,," + cell + ",," + cell + "," + cell + ","; !strings.Contains(text.String(), want) {
+			t.Errorf("%s is written as %s, want %s", words, text.String(), want)
+		}
+		rows, _, err := ReadCSV(&text, c)
+		if err != nil || len(rows) != 1 || rows[0].Place != words || rows[0].Cause != words || rows[0].Text != words || rows[0].Amount != -2 {
+			t.Errorf("%s came back as %+v, %v", words, rows, err)
+		}
+	}
+	rows, _, err := ReadCSV(strings.NewReader("day,what,amount,unit,words\n2027-03-01,low,'-2,°C,'=1\n"), c)
+	if err != nil || rows[0].Amount != -2 || rows[0].Text != "=1" {
+		t.Errorf("by hand: %+v, %v", rows, err)
+	}
+}
+
 // A table written by hand needs two columns; a spreadsheet's semicolons and
 // decimal commas are understood.
 func TestATableByHandIsUnderstood(t *testing.T) {
@@ -95,7 +122,7 @@ func TestAFaultyTableSaysWhereAndWhatToDo(t *testing.T) {
 func FuzzReadCSV(f *testing.F) {
 	c := plot(f)
 	for _, seed := range []string{
-		"day,what\n2027-05-12,note\n", "line;day;what;amount;unit\n1;2027-05-12;rain;0,5;in\n", "day,what,words\n2027-05-12,note,\"a\r\nb\"\n",
+		"day,what\n2027-05-12,note\n", "line;day;what;amount;unit\n1;2027-05-12;rain;0,5;in\n", "day,what,words\n2027-05-12,note,\"a\r\nb\"\n", "day,what,words\n2027-05-12,note,\"a\r\r\nb\"\n", "day,what,words\n2027-05-12,note,''=1+1\n",
 		"day,what,crop,place,planting,cause,photo\n2027-05-12,lost,leek,Bed 1,noted/3,frost,photos/a.jpg\n", "\ufeffday,what,\n2027-05-12,LOW\n", "day,what\n\"", "line,day,what\n1,2027-05-12,note\n1,2027-05-12,note",
 	} {
 		f.Add(seed)

@@ -47,6 +47,8 @@ func (r *reading) dayAt(i int) (calendar.Date, int, error) {
 		return today, 2, nil
 	case word == "yesterday":
 		return today.Add(-1), 1, nil
+	case word == "tomorrow": // Check says that it has not come yet
+		return today.Add(1), 1, nil
 	case word == "last" && next == "night":
 		return today, 2, nil // the low of the night that ended this morning
 	case next == "days" && r.word(i+2) == "ago":

@@ -1,6 +1,7 @@
 package diary
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,6 +34,7 @@ func (r *reading) link() error {
 	if len(open) == 0 {
 		open = fit // Check tells that it was cleared
 	}
+	open = r.firstWaiting(open)
 	if r.entry.Place == "" {
 		if places := placesOf(open); len(places) > 1 {
 			return fmt.Errorf("%s%s grows in %s: name the place", r.understood(), r.context.cropName(r.entry.Crop), strings.Join(places, " and "))
@@ -41,6 +43,20 @@ func (r *reading) link() error {
 	s := r.closest(open)
 	r.entry.Planting, r.entry.Place = s.Key, s.Place
 	return nil
+}
+
+// firstWaiting is, for a line of planting out, the planting that waits for it
+// indoors, the first sown; all where none waits. A row that nobody sowed yet
+// may be planned for that very day, and is not meant.
+func (r *reading) firstWaiting(list []Standing) []Standing {
+	if r.entry.Kind != Planted {
+		return list
+	}
+	waiting := slices.DeleteFunc(slices.Clone(list), func(s Standing) bool { return !s.Indoors || s.Begun > r.entry.Day })
+	if len(waiting) == 0 {
+		return list
+	}
+	return []Standing{slices.MinFunc(waiting, func(a, b Standing) int { return cmp.Compare(a.Begun, b.Begun) })}
 }
 
 func (r *reading) here(s Standing) bool { return r.entry.Place == "" || s.Place == r.entry.Place }

@@ -112,7 +112,9 @@ func (r *reading) meant() *crop.Crop {
 	found, kin, spoken := r.found, slices.Clone(r.found), r.spoken
 	for _, c := range r.context.Catalogue.Crops() { // "onions" may be those of another route that grow here, "beans" the runners
 		sameDish := slices.ContainsFunc(found, func(f *crop.Crop) bool { return f.Dish == c.Dish })
-		if !slices.Contains(kin, c) && (sameDish || endsWith(nameWords(c.Name), spoken)) {
+		// "potatoes" and "spuds" may be second earlies, though theirs is another dish
+		sameName := slices.ContainsFunc(found, func(f *crop.Crop) bool { return f.PlainName() == c.PlainName() && calledLoosely(f, spoken) })
+		if !slices.Contains(kin, c) && (sameDish || sameName || endsWith(nameWords(c.Name), spoken)) {
 			kin = append(kin, c)
 		}
 	}
@@ -138,6 +140,11 @@ func (r *reading) meant() *crop.Crop {
 		return usual
 	}
 	return found[0]
+}
+
+// calledLoosely says whether a name does not tell a crop from its kin.
+func calledLoosely(c *crop.Crop, spoken []string) bool {
+	return slices.ContainsFunc(append([]string{c.PlainName()}, c.GenericNames...), func(n string) bool { return slices.Equal(nameWords(n), spoken) })
 }
 
 func endsWith(name, end []string) bool {

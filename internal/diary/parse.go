@@ -262,4 +262,11 @@ func (r *reading) findCause() {
 			return
 		}
 	}
+	for i := range r.words {
+		if cause := causeWords[r.word(i)]; cause != "" {
+			r.entry.Cause = cause
+			r.use(i, 1)
+			return
+		}
+	}
 }

@@ -73,6 +73,8 @@ func TestLinesAreUnderstoodInAnyOrder(t *testing.T) {
 		"picked 12 courgettes 2 kg":                 with(func(e *Entry) { e.Amount, e.Unit, e.Text = 2, Kilogram, "12 of them." }),
 		"lost 2 courgettes to slugs":                with(func(e *Entry) { e.Kind, e.Amount, e.Unit, e.Cause = Lost, 2, Count, "slugs" }),
 		"lost half the courgettes to slugs":         with(func(e *Entry) { e.Kind, e.Amount, e.Unit, e.Cause = Lost, 50, Percent, "slugs" }),
+		"lost courgettes frosted":                   with(func(e *Entry) { e.Kind, e.Amount, e.Unit, e.Cause = Lost, 0, NoUnit, "frost" }),
+		"lost 2 courgettes slugs yesterday":         with(func(e *Entry) { e.Kind, e.Amount, e.Unit, e.Cause, e.Day = Lost, 2, Count, "slugs", on("2027-08-19") }),
 		"lost a quarter of the courgettes":          with(func(e *Entry) { e.Kind, e.Amount, e.Unit = Lost, 25, Percent }),
 		"lost 30% of courgettes":                    with(func(e *Entry) { e.Kind, e.Amount, e.Unit = Lost, 30, Percent }),
 		"watered bed 2 3 cans":                      with(func(e *Entry) { e.Kind, e.Amount, e.Unit = Watered, 3, Can }),
@@ -128,6 +130,7 @@ func TestLinesThatCannotBeSayWhy(t *testing.T) {
 		"picked 1 kg tomatoes":               "name the place",
 		"picked 1 kg bed 1":                  "name the one",
 		"picked 1 kg courgettes 24 August":   "has not come yet",
+		"picked 1 kg courgettes tomorrow":    "21 August 2027 has not come yet",
 		"picked 1 kg courgettes 2027-13-40":  "no day of the calendar",
 		"picked 1 kg courgettes 31 June":     "has no day 31",
 		"lost 120 % courgettes":              "give 100 or less",
@@ -165,6 +168,48 @@ func TestLinesThatCannotBeSayWhy(t *testing.T) {
 		if strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: the error has several lines: %q", line, err)
 		}
+	}
+}
+
+// "Potatoes" are those of the plan, though second earlies count as another
+// dish than the maincrop, which the word usually means.
+func TestANameMeansTheKindThatIsPlanned(t *testing.T) {
+	c := plot(t)
+	c.Standing = append(c.Standing, Standing{Key: "potato-bed2", Crop: "potato_second_early", Place: "Bed 2", Planned: on("2027-08-01"), Begun: calendar.None, Cleared: calendar.None})
+	for _, line := range []string{"planted potatoes", "planted potatoes bed 2", "sown spuds bed 2"} {
+		if e, _, err := ParseLine(line, c); err != nil || e.Planting != "potato-bed2" || e.Crop != "potato_second_early" {
+			t.Errorf("%q: %+v, %v", line, e, err)
+		}
+	}
+	if e, _, err := ParseLine("planted potatoes bed 1", c); err != nil || e.Crop != "potato_maincrop" || e.Planting != "" {
+		t.Errorf("where none is planned: %+v, %v", e, err)
+	}
+}
+
+// Plants wait indoors; another row of them is planned for the day on which they
+// go out.
+func TestPlantingOutSpeaksOfWhatWaitsIndoors(t *testing.T) {
+	c := plot(t)
+	onion := func(key string, planned, begun calendar.Date) Standing {
+		return Standing{Key: key, Crop: "onion_multisown", Place: "Bed 2", Planned: planned, Begun: begun, Cleared: calendar.None, Indoors: begun.Known()}
+	}
+	c.Standing = []Standing{
+		onion("later", on("2027-08-20"), calendar.None), onion("second", on("2027-06-20"), on("2027-06-20")), onion("first", on("2027-06-01"), on("2027-06-01")),
+	}
+	planted := func() string {
+		t.Helper()
+		e, _, err := ParseLine("planted onions bed 2", c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return e.Planting
+	}
+	if got := planted(); got != "first" {
+		t.Errorf("of two that wait, %q was set out", got)
+	}
+	c.Standing[1].Indoors, c.Standing[2].Indoors = false, false
+	if got := planted(); got != "later" {
+		t.Errorf("where none waits, %q was set out", got)
 	}
 }
 

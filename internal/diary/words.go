@@ -144,6 +144,13 @@ var numberWords = map[string]float64{
 // shareWords are parts of what stood, per cent.
 var shareWords = map[string]float64{"half": 50, "quarter": 25, "third": 33}
 
+// causeWords are what a loss is commonly put down to, without "to" or "by".
+var causeWords = map[string]string{
+	"frost": "frost", "frosted": "frost", "cold": "cold", "hail": "hail", "wind": "wind", "heat": "heat", "drought": "drought", "flood": "flood", "waterlogged": "waterlogging",
+	"slug": "slugs", "slugs": "slugs", "snail": "snails", "snails": "snails", "aphids": "aphids", "caterpillars": "caterpillars", "pigeons": "pigeons", "birds": "birds",
+	"mice": "mice", "rats": "rats", "rabbits": "rabbits", "deer": "deer", "blight": "blight", "blighted": "blight", "mildew": "mildew", "rot": "rot", "rotted": "rot",
+}
+
 // fillers carry no meaning.
 var fillers = map[string]bool{
 	"the": true, "of": true, "from": true, "in": true, "at": true, "on": true, "with": true, "a": true, "an": true, "and": true, "some": true, "i": true, "we": true,

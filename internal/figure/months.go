@@ -191,8 +191,8 @@ func (m MonthBars) shortWords(month MonthPortions) string {
 // whisker draws the range, on a halo so that it stands out from bar and
 // hatching.
 func (m MonthBars) whisker(c *canvas, x0, x1, y float64) {
-	const cap = 5
-	line := "M" + num(x0) + " " + num(y-cap) + "V" + num(y+cap) + "M" + num(x0) + " " + num(y) + "H" + num(x1) + "M" + num(x1) + " " + num(y-cap) + "V" + num(y+cap)
+	const end = 5.0 // half the length of its ends
+	line := "M" + num(x0) + " " + num(y-end) + "V" + num(y+end) + "M" + num(x0) + " " + num(y) + "H" + num(x1) + "M" + num(x1) + " " + num(y-end) + "V" + num(y+end)
 	c.path("f-leadhalo", family{}, line)
 	c.path("f-range", family{}, line)
 }

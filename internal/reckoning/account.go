@@ -9,6 +9,7 @@ import (
 	"haulm/internal/crop"
 	"haulm/internal/grow"
 	"haulm/internal/kitchen"
+	"haulm/internal/unit"
 )
 
 // Verdict is whether a crop earned its room.
@@ -168,7 +169,11 @@ func (in *Input) bookMinutes(s *story) float64 {
 // the whole ground to give.
 func (a *Account) judge(land float64) {
 	rate := a.Portions / math.Max(a.M2Weeks, 1e-9)
-	took := fmt.Sprintf("%.1f m² for %.0f weeks", a.AreaM2, a.M2Weeks/math.Max(a.AreaM2, 1e-9))
+	weeks := a.M2Weeks / math.Max(a.AreaM2, 1e-9)
+	took := fmt.Sprintf("%.1f m² for %s", a.AreaM2, unit.Counted(int(math.Round(weeks)), "week", "weeks"))
+	if weeks < 0.5 {
+		took = fmt.Sprintf("%.1f m² for less than a week", a.AreaM2)
+	}
 	gave := fmt.Sprintf("%s gave %.0f portions, %.2f a m² and week", took, a.Portions, rate)
 	against := fmt.Sprintf("%s; the plan meant the whole ground to give %.2f", gave, land)
 	switch {

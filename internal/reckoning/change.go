@@ -9,6 +9,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
+	"haulm/internal/grow"
 	"haulm/internal/kitchen"
 )
 
@@ -31,7 +32,7 @@ func (r *Review) changes(in *Input, stories []*story) {
 	for i := range r.Crops {
 		a := &r.Crops[i]
 		r.Changes = append(r.Changes, nothingCame(a)...)
-		r.Changes = append(r.Changes, againstForecast(a, r.Whole)...)
+		r.Changes = append(r.Changes, in.againstForecast(a, r.Whole)...)
 		r.Changes = append(r.Changes, noRoom(a, r.LandPortions)...)
 		r.Changes = append(r.Changes, in.glut(a, stories)...)
 	}
@@ -126,13 +127,25 @@ func nothingCame(a *Account) []Change {
 		Why:     "without a line it counts as nothing, here and in next year's forecasts"}}
 }
 
+// eightOfTen is how many standard deviations to either side hold eight of ten
+// of a normal distribution (its quantile at 0.9).
+const eightOfTen = 1.2816
+
+// usualSpread is by how much a crop's weight lies from the book, as a ratio, in
+// eight of ten gardens and plantings alike: what nobody need look into.
+func (in *Input) usualSpread(plantings int) float64 {
+	s := grow.YieldScatter(in.Catalogue.Constants)
+	return math.Exp(eightOfTen * s.Planting / math.Sqrt(float64(max(1, plantings))))
+}
+
 // againstForecast tells of crops that gave less or more than in eight of ten
-// forecast years. One year settles nothing, and it says so.
-func againstForecast(a *Account, whole bool) []Change {
+// forecast years, by more than plantings alike differ in one weather. One year
+// settles nothing, and it says so.
+func (in *Input) againstForecast(a *Account, whole bool) []Change {
 	if a.Forecast == nil || a.Picks == 0 || a.Unweighed > 0 || a.Forecast.P50 <= 0 {
 		return nil
 	}
-	share := a.Kg / a.Forecast.P50
+	share, usual := a.Kg/a.Forecast.P50, in.usualSpread(a.Plantings)
 	c := Change{Crop: a.Name, Numbers: fmt.Sprintf("%.1f kg came; %.1f kg was forecast by then, %.1f–%.1f in eight years of ten.", a.Kg, a.Forecast.P50, a.Forecast.P10, a.Forecast.P90)}
 	perKg := 0.0
 	if a.Kg > 0 {
@@ -140,10 +153,10 @@ func againstForecast(a *Account, whole bool) []Change {
 	}
 	c.weight = math.Abs(a.Forecast.P50-a.Kg) * perKg
 	switch {
-	case a.Kg < a.Forecast.P10 && (whole || !a.Stands):
+	case a.Kg < a.Forecast.P10 && share < 1/usual && (whole || !a.Stands):
 		c.Do = fmt.Sprintf("Find out what held %s back before giving it the same room", lower(a.Name))
-		c.Why = fmt.Sprintf("it gave %.0f %% of the middling forecast, less than nine years of ten allow for; one year is not yet this garden's measure", 100*share)
-	case a.Kg > a.Forecast.P90:
+		c.Why = fmt.Sprintf("it gave %.0f %% of the middling forecast, less than nine years of ten allow for, and further off than like plantings lie; one year is not yet this garden's measure", 100*share)
+	case a.Kg > a.Forecast.P90 && share > usual:
 		c.Do = fmt.Sprintf("Give %s less room for the same table", lower(a.Name))
 		c.Why = fmt.Sprintf("it gave %.1f times the middling forecast, so %.0f %% of its ground would have brought what was planned; one year is not yet this garden's measure", share, 100/share)
 	default:

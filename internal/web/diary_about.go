@@ -25,6 +25,7 @@ type aboutLink struct {
 // aboutPlace is the plantings of one place.
 type aboutPlace struct {
 	Place string
+	Label string // tells the list from every other of the page
 	Links []aboutLink
 }
 
@@ -45,9 +46,9 @@ func (p *Pages) fillAbout(page *diaryPage, chosen string) error {
 		link := aboutLink{aboutHref(s.Key), p.cropName(s.Crop), standingStrip(s, c.Places, u), s.Key == chosen}
 		switch {
 		case s.Begun.Known():
-			page.Stands = addAbout(page.Stands, s.Place, link)
+			page.Stands = addAbout(page.Stands, aboutPlace{Place: s.Place, Label: s.Place}, link)
 		case s.Planned.Known() && s.Planned <= c.Today.Add(soonPlanned) || s.Key == chosen:
-			page.Plans = addAbout(page.Plans, s.Place, link)
+			page.Plans = addAbout(page.Plans, aboutPlace{Place: s.Place, Label: s.Place + ", planned about now"}, link)
 		}
 		if s.Key == chosen {
 			page.About = &aboutForm{s.Key, link.Crop, standingWhere(s, c.Places, u), tapKinds(s, p.fruits(s.Crop)), tapUnits(u)}
@@ -57,11 +58,11 @@ func (p *Pages) fillAbout(page *diaryPage, chosen string) error {
 }
 
 // addAbout puts a planting with those of its place.
-func addAbout(places []aboutPlace, place string, link aboutLink) []aboutPlace {
-	i := slices.IndexFunc(places, func(p aboutPlace) bool { return p.Place == place })
+func addAbout(places []aboutPlace, place aboutPlace, link aboutLink) []aboutPlace {
+	i := slices.IndexFunc(places, func(p aboutPlace) bool { return p.Place == place.Place })
 	if i < 0 {
 		i = len(places)
-		places = append(places, aboutPlace{Place: place})
+		places = append(places, place)
 	}
 	places[i].Links = append(places[i].Links, link)
 	slices.SortStableFunc(places[i].Links, func(a, b aboutLink) int { return cmp.Or(cmp.Compare(a.Crop, b.Crop), cmp.Compare(a.Strip, b.Strip)) })

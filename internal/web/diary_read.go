@@ -36,26 +36,24 @@ func (p *Pages) diaryRead(w http.ResponseWriter, r *http.Request) error {
 
 func (p *Pages) readDiarySent(r *http.Request) (*app.DiaryRead, error) {
 	var big *http.MaxBytesError
-	if err := r.ParseMultipartForm(formMemory); errors.As(err, &big) {
+	if err := readForm(r); errors.As(err, &big) {
 		return nil, fmt.Errorf("the file is larger than %d MB: unpack it, and give its diary.csv to haulm import", big.Limit>>20)
 	} else if err != nil {
-		return nil, errors.New("the form did not arrive whole: send it again")
+		return nil, err
 	}
-	defer func() { _ = r.MultipartForm.RemoveAll() }()
-	file, head, err := r.FormFile("diary")
-	if err != nil || head.Size == 0 {
-		return nil, errors.New("no file was chosen: choose a diary.csv, or the zip of everything")
+	file, err := takeFile(r, "diary", "a diary.csv, or the zip of everything")
+	if err != nil {
+		return nil, err
 	}
 	defer file.Close()
-	name := path.Base(strings.ReplaceAll(head.Filename, `\`, "/"))
 	if !isZip(file) {
-		return p.desk.ReadDiary(file, name, nil)
+		return p.desk.ReadDiary(file, file.name, nil)
 	}
-	packed, err := zip.NewReader(file, head.Size)
+	packed, err := zip.NewReader(file, file.size)
 	if err != nil {
-		return nil, fmt.Errorf("%s is no whole zip file (%w): send it again", name, err)
+		return nil, fmt.Errorf("%s is no whole zip file (%w): send it again", file.name, err)
 	}
-	return p.readPacked(name, packed)
+	return p.readPacked(file.name, packed)
 }
 
 // onlyShown refuses what a garden that is kept nowhere cannot keep.

@@ -117,16 +117,10 @@ func TestADiaryThatCannotBeReadSaysWhy(t *testing.T) {
 	desk := runningDesk(t)
 	pages, _ := site(t, desk)
 	before := linesOf(t, desk)
-	var empty bytes.Buffer
-	z := zip.NewWriter(&empty)
-	if _, err := z.Create("other.txt"); err != nil {
-		t.Fatal(err)
-	}
-	_ = z.Close()
 	for says, content := range map[string][]byte{
 		"No file was chosen": nil,
 		"mine.csv, line 2: &#34;5/12/2027&#34; is no day: write it as 2027-05-12": []byte("day,what\n5/12/2027,note\n"),
-		"holds no diary.csv":      empty.Bytes(),
+		"holds no diary.csv":      zipOf(t, map[string][]byte{"other.txt": nil}),
 		"no whole zip file":       []byte("PK\x03\x04 and no more"),
 		"is not beside the diary": []byte("day,what,photo\n2027-05-12,note,photos/a.jpg\n"),
 	} {
@@ -138,6 +132,51 @@ func TestADiaryThatCannotBeReadSaysWhy(t *testing.T) {
 	if linesOf(t, desk) != before {
 		t.Error("something was written")
 	}
+}
+
+// A zip that leads out of its folder, or unpacks to more than a diary and its
+// photos ever are, is refused, and nothing of it is kept.
+func TestAZipThatMeansHarmIsRefused(t *testing.T) {
+	desk := runningDesk(t)
+	pages, _ := site(t, desk)
+	before := linesOf(t, desk)
+	const head = "day,what,photo\n2027-05-12,note,"
+	huge := bytes.Repeat([]byte{'\n'}, app.MostPhotoBytes+1)
+	for says, files := range map[string]map[string][]byte{
+		"holds no diary.csv":                       {"../diary.csv": []byte(head), "/diary.csv": []byte(head), `..\diary.csv`: []byte(head)},
+		"lies outside the diary’s folder":          {"in/diary.csv": []byte(head + "../secret.jpg\n"), "secret.jpg": []byte("secret")},
+		"the file is larger than 16 MB":            {"diary.csv": huge},
+		"the photo is larger than 16 MB":           {"diary.csv": []byte(head + "a.jpg\n"), "a.jpg": huge},
+		"the photo &#34;photos&#34; is not beside": {"diary.csv": []byte(head + "photos\n"), "photos/a.jpg": []byte("folder")},
+		"is not beside the diary: put it there":    {"in/diary.csv": []byte(head + "secret.jpg\n"), "secret.jpg": []byte("secret")},
+	} {
+		w := sendDiary(t, pages, "/diary/read", "mine.zip", zipOf(t, files))
+		if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), says) {
+			t.Errorf("%q: status %d, %s", says, w.Code, faultsIn(w))
+		}
+	}
+	if linesOf(t, desk) != before {
+		t.Error("something was written")
+	}
+}
+
+func zipOf(t *testing.T, files map[string][]byte) []byte {
+	t.Helper()
+	var packed bytes.Buffer
+	z := zip.NewWriter(&packed)
+	for name, text := range files {
+		w, err := z.Create(name)
+		if err == nil {
+			_, err = w.Write(text)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return packed.Bytes()
 }
 
 // A diary is brought in with the form, seen at the width of a phone.

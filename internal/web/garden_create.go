@@ -2,7 +2,10 @@ package web
 
 import (
 	"errors"
+	"mime/multipart"
 	"net/http"
+	"path"
+	"strings"
 
 	"haulm/internal/app"
 	"haulm/internal/garden"
@@ -25,6 +28,30 @@ func readForm(r *http.Request) error {
 	}
 	return err
 }
+
+// sentFile is a file that came with a form that was read.
+type sentFile struct {
+	multipart.File
+	name string // without folders
+	size int64
+}
+
+// takeFile opens the file of a field; choose says what to choose where none
+// came. The server takes away what of it waits on disk once it has answered.
+func takeFile(r *http.Request, field, choose string) (*sentFile, error) {
+	file, head, err := r.FormFile(field)
+	if err != nil {
+		return nil, errors.New("no file was chosen: choose " + choose)
+	}
+	if head.Size == 0 {
+		file.Close()
+		return nil, errors.New("no file was chosen: choose " + choose)
+	}
+	return &sentFile{file, bareName(head.Filename), head.Size}, nil
+}
+
+// bareName is the name of a sent file without the folders of any system.
+func bareName(sent string) string { return path.Base(strings.ReplaceAll(sent, `\`, "/")) }
 
 func (p *Pages) readOptions() readings.Options { return readings.Options{Today: p.desk.Today()} }
 

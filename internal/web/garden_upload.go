@@ -28,7 +28,7 @@ type upload struct {
 
 // ref is what the garden calls the record.
 func (u *upload) ref() string {
-	name := path.Base(strings.ReplaceAll(u.File, `\`, "/"))
+	name := bareName(u.File)
 	name = strings.TrimSuffix(name, ".gz")
 	name = strings.TrimSuffix(name, path.Ext(name))
 	name = strings.TrimSpace(strings.ReplaceAll(name, ":", " "))

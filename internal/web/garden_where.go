@@ -114,6 +114,9 @@ func (f *gardenForm) findPlace(form url.Values, atlas *app.Atlas) (again bool) {
 	}
 	f.look(sought, atlas)
 	w.Attend = do == "find" || do == "take" || do == "save"
+	if do == "save" && w.Taken != "" {
+		w.Taken += " Nothing is kept yet: look them over, then keep the garden."
+	}
 	if sought == form.Get("where-done") && do != "find" && w.Attend {
 		w.Sought.Fault = "Choose one of the places found, or empty this field and write the figures yourself."
 	}

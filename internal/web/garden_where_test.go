@@ -167,3 +167,17 @@ func TestPlacesAsData(t *testing.T) {
 		}
 	}
 }
+
+// The form comes back with the figures of the place, which are to be looked at;
+// it must not look as though the garden were kept.
+func TestKeepingWithAPlaceJustFoundSaysThatNothingIsKept(t *testing.T) {
+	pages, _ := site(t, keptDesk(t))
+	w := post(t, pages, "/garden/new", url.Values{"do": {"save"}, "name": {"Fernlea"}, "where": {"52.52 N, 2.95 W"}})
+	if w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "Nothing is kept yet") {
+		t.Errorf("%d, without a word that nothing is kept", w.Code)
+	}
+	w = post(t, pages, "/garden/new", url.Values{"do": {"find"}, "name": {"Fernlea"}, "where": {"52.52 N, 2.95 W"}})
+	if strings.Contains(w.Body.String(), "Nothing is kept yet") {
+		t.Error("Find does not ask for the garden to be kept")
+	}
+}

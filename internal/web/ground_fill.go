@@ -58,7 +58,7 @@ func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
 	page.FromCM, page.ToCM = answer.Gap.FromCM, answer.Gap.ToCM
 	page.Strip, page.Until = stretch(answer.Gap.FromCM, answer.Gap.ToCM, place.Kind == garden.Pots, u), untilGap(answer.Gap)
 	for i := range answer.Offers[:min(offersShown, len(answer.Offers))] {
-		page.Offers = append(page.Offers, p.offerLine(&answer.Offers[i], u))
+		page.Offers = append(page.Offers, p.offerLine(&answer.Offers[i], answer.Gap, u))
 	}
 	if len(page.Offers) == 0 {
 		page.None = "Nothing that the table wants would make it in time, or the families that grew here must rest. A green manure, or a mulch, keeps the ground in heart."
@@ -116,16 +116,25 @@ func untilGap(gap season.Gap) string {
 	return fmt.Sprintf("Free until %s, when %s takes it.", dayMonth(gap.Until), crop.InSentence(gap.Next))
 }
 
-func (p *Pages) offerLine(o *season.Offer, u unit.System) offerLine {
+func (p *Pages) offerLine(o *season.Offer, gap season.Gap, u unit.System) offerLine {
 	line := offerLine{
 		Crop: capital(o.Name), How: o.How, Chance: fmt.Sprintf("%.0f years of 10", 10*o.Chance), Share: percentOf(o.Chance),
-		Pick: pickWords(o.FirstPick), Free: dayMonth(o.Free), Plants: counted(o.Plants, "plant", "plants"),
+		Pick: pickWords(o.FirstPick), Free: freeWords(o.Free, gap), Plants: counted(o.Plants, "plant", "plants"),
 		Kg: o.Weight, Key: o.CropKey, Route: o.RouteKey, Class: o.Class, Adds: counted(int(o.Portions+0.5), "portion", "portions"), Needs: o.Needs, Cautions: sentences(o.Cautions),
 	}
 	if c := p.desk.Catalogue.Crop(o.CropKey); c != nil {
 		line.CropHref = cropHref(c)
 	}
 	return line
+}
+
+// freeWords says when the ground is free of an offer, or wanted for what is
+// planned after it.
+func freeWords(free calendar.Date, gap season.Gap) string {
+	if gap.Until.Known() && free >= gap.Until {
+		return "over when the ground is wanted on " + dayMonth(gap.Until)
+	}
+	return "ground free " + dayMonth(free) + " in a middling year"
 }
 
 func pickWords(o season.Odds) string {

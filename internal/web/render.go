@@ -89,7 +89,10 @@ func units(g *garden.Garden) unit.System { return unit.SystemOf(g.Household.Impe
 // page turns an action into a handler.
 func (p *Pages) page(act action) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		err := act(w, r)
+		err := p.desk.Refresh(r.Context())
+		if err == nil {
+			err = act(w, r)
+		}
 		if errors.Is(err, app.ErrNoGarden) && r.Method == http.MethodGet {
 			http.Redirect(w, r, "/", http.StatusSeeOther)
 			return

@@ -173,11 +173,15 @@ func shortSpells(y *cropping.Year) []shortSpell {
 			}
 			end++
 		}
-		w := y.Table[worst]
+		w, from, to := y.Table[worst], y.Table[i].Monday, y.Table[end-1].Monday.Add(6)
+		first, week := dayMonth(from), dayMonth(w.Monday)
+		if from.Year() != to.Year() { // a spell may be longer than a year
+			first, week = dayLong(from), dayLong(w.Monday)
+		}
 		out = append(out, shortSpell{
 			Weeks: counted(end-i, "week", "weeks"),
-			Span:  dayMonth(y.Table[i].Monday) + " to " + dayLong(y.Table[end-1].Monday.Add(6)),
-			Worst: fmt.Sprintf("%s of %s portions in the week of %s", count(w.Portions.P50), count(w.Need), dayMonth(w.Monday)),
+			Span:  first + " to " + dayLong(to),
+			Worst: fmt.Sprintf("%s of %s portions in the week of %s", count(w.Portions.P50), count(w.Need), week),
 		})
 		i = end
 	}

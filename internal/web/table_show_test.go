@@ -3,6 +3,9 @@ package web
 import (
 	"strings"
 	"testing"
+
+	"haulm/internal/calendar"
+	"haulm/internal/cropping"
 )
 
 // The months stand as bars with the range from the poor to the good year, said
@@ -18,5 +21,21 @@ func TestTheTableDrawsHowYearsDiffer(t *testing.T) {
 	}
 	if n := strings.Count(page, "in a poor year in ten, "); n < 4 {
 		t.Errorf("how years differ is said %d times", n)
+	}
+}
+
+// A spell may be longer than a year: "4 January to 16 July 2028" would be read
+// as six months.
+func TestAShortSpellOverTwoYearsNamesBoth(t *testing.T) {
+	var y cropping.Year
+	for monday := calendar.On(2027, 1, 4); monday < calendar.On(2028, 7, 15); monday = monday.Add(7) {
+		y.Table = append(y.Table, cropping.Week{Monday: monday, Need: 32})
+	}
+	if got := shortSpells(&y); len(got) != 1 || got[0].Span != "4 January 2027 to 16 July 2028" || !strings.HasSuffix(got[0].Worst, "of 4 January 2027") {
+		t.Errorf("%+v", got)
+	}
+	y.Table = y.Table[10:14]
+	if got := shortSpells(&y); len(got) != 1 || got[0].Span != "15 March to 11 April 2027" {
+		t.Errorf("%+v", got)
 	}
 }

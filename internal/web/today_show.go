@@ -25,6 +25,7 @@ type todayPage struct {
 	Jobs    []jobLine // the five
 	More    []jobLine // due as well
 	Coming  []comingDay
+	Next    string // what the plan begins next, where nothing is due or near
 	Alarms  []alarmLine
 	Water   []waterLine
 	Can     string // what a can holds
@@ -95,7 +96,7 @@ func newTodayPage(m *season.State, u unit.System, kept bool) todayPage {
 	for i := range m.Alarms {
 		page.Alarms = append(page.Alarms, newAlarmLine(&m.Alarms[i], m.Today))
 	}
-	page.Pick = pickLines(m)
+	page.Pick, page.Next = pickLines(m), app.NextWords(m)
 	slices.SortStableFunc(page.Coming, func(a, b comingDay) int { return cmp.Compare(a.due, b.due) })
 	return page
 }

@@ -1,12 +1,9 @@
 package web
 
 import (
-	"errors"
 	"fmt"
 	"net/http"
-	"path"
 	"strconv"
-	"strings"
 
 	"haulm/internal/season"
 )
@@ -54,12 +51,12 @@ func (p *Pages) hoursKeep(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) takeHours(r *http.Request) (rejected int, err error) {
-	file, head, err := r.FormFile("hours")
-	if err != nil || head.Size == 0 {
-		return 0, errors.New("no file was chosen: choose one with a line an hour")
+	file, err := takeFile(r, "hours", "one with a line an hour")
+	if err != nil {
+		return 0, err
 	}
 	defer file.Close()
-	report, err := p.desk.ReadHours(file, path.Base(strings.ReplaceAll(head.Filename, `\`, "/")))
+	report, err := p.desk.ReadHours(file, file.name)
 	if err != nil {
 		return 0, err
 	}

@@ -119,9 +119,10 @@ if (input) {
     const option = event.target.closest("li");
     if (option) take(option);
   });
-  find.addEventListener("click", (event) => {
+  find.addEventListener("click", async (event) => {
     event.preventDefault();
     input.focus();
-    ask();
+    await ask();
+    if (!list.hidden && list.children.length === 1) take(list.firstElementChild); // the one there is was asked for
   });
 }
