@@ -17,7 +17,7 @@ func (j *jobber) begin(s *Standing) {
 	}
 	value := portions(s)
 	until, weekCost, weekLater := j.canWait(s, value)
-	if until < j.g.in.Today {
+	if until < j.g.in.Today || tooLate(s, value, j.g.in.Today) {
 		return // it would bring next to nothing now: the ground is told as free
 	}
 	verb, amount, say := "Sow", "", j.g.say()
@@ -52,6 +52,12 @@ func (j *jobber) begin(s *Standing) {
 		Cost:     waitCost(weekCost, value, until, j.g.in.Today) + rule("job.forgotten_share")*value,
 		Cautions: actCautions(s, "sow"),
 	})
+}
+
+// tooLate says that a beginning is past its day and that a middling year would bring
+// next to nothing of it now.
+func tooLate(s *Standing, value float64, today calendar.Date) bool {
+	return s.Start < today && value < rule("job.late_worth_portions")
 }
 
 func weekWords(portions float64, later int) string {

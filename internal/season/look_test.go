@@ -59,6 +59,25 @@ func TestSpliceJoinsThisYearAndThePast(t *testing.T) {
 	}
 }
 
+// A sowing that nobody made is a job for as long as something would come of it.
+func TestALostSowingIsNoJobForEver(t *testing.T) {
+	w := newWorld(t)
+	g := bedsOf(1)
+	p := w.planting(g, "carrot_early", "drilled", "Bed 1", 0, 200, "2022-04-10", "")
+	for _, c := range []struct {
+		on   string
+		told bool
+	}{{"2022-04-10", true}, {"2022-07-20", true}, {"2022-09-01", false}, {"2022-11-27", false}} {
+		told := false
+		for _, job := range look(t, w.input(g, c.on, p)).Jobs {
+			told = told || job.Kind == "begin"
+		}
+		if told != c.told {
+			t.Errorf("on %s the sowing of 10 April is told: %v", c.on, told)
+		}
+	}
+}
+
 // What the record holds from today on is not looked at.
 func TestLookKnowsNoFuture(t *testing.T) {
 	w := newWorld(t)
