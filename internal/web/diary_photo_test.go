@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
-	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"path/filepath"
@@ -34,21 +33,14 @@ func aPhoto(t testing.TB) []byte {
 	return append(append(head, block...), plain.Bytes()[2:]...)
 }
 
+// postPhoto sends a photo with its form; nil for none chosen.
 func postPhoto(t testing.TB, pages *Pages, address string, content []byte) *httptest.ResponseRecorder {
 	t.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
+	name := ""
 	if content != nil {
-		part, err := m.CreateFormFile("photo", "IMG_0001.jpg")
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, _ = part.Write(content)
+		name = "IMG_0001.jpg"
 	}
-	_ = m.Close()
-	r := httptest.NewRequest(http.MethodPost, address, &body)
-	r.Header.Set("Content-Type", m.FormDataContentType())
-	return send(pages, r)
+	return postFile(t, pages, address, nil, "photo", name, string(content))
 }
 
 var photoIn = regexp.MustCompile(`<img src="([^"]+)"`)

@@ -3,7 +3,6 @@ package web
 import (
 	"archive/zip"
 	"bytes"
-	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -14,22 +13,13 @@ import (
 	"haulm/internal/app"
 )
 
-// sendDiary sends a diary with its form.
+// sendDiary sends a diary with its form; nil for none chosen.
 func sendDiary(t testing.TB, pages *Pages, address, name string, content []byte) *httptest.ResponseRecorder {
 	t.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
-	if content != nil {
-		part, err := m.CreateFormFile("diary", name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, _ = part.Write(content)
+	if content == nil {
+		name = ""
 	}
-	_ = m.Close()
-	r := httptest.NewRequest(http.MethodPost, address, &body)
-	r.Header.Set("Content-Type", m.FormDataContentType())
-	return send(pages, r)
+	return postFile(t, pages, address, nil, "diary", name, string(content))
 }
 
 func linesOf(t testing.TB, desk *app.Desk) int {

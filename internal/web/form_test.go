@@ -51,8 +51,9 @@ func send(pages *Pages, r *http.Request) *httptest.ResponseRecorder {
 	return w
 }
 
-// postFile sends a form with a weather record.
-func postFile(t testing.TB, pages *Pages, address string, form url.Values, name, content string) *httptest.ResponseRecorder {
+// postFile sends a form with a file under a field's name; without a name of its
+// own the form comes with no file chosen.
+func postFile(t testing.TB, pages *Pages, address string, form url.Values, field, name, content string) *httptest.ResponseRecorder {
 	t.Helper()
 	var body bytes.Buffer
 	m := multipart.NewWriter(&body)
@@ -63,12 +64,14 @@ func postFile(t testing.TB, pages *Pages, address string, form url.Values, name,
 			}
 		}
 	}
-	part, err := m.CreateFormFile("record", name)
-	if err != nil {
-		t.Fatal(err)
+	if name != "" {
+		part, err := m.CreateFormFile(field, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _ = part.Write([]byte(content))
 	}
-	_, _ = part.Write([]byte(content))
-	m.Close()
+	_ = m.Close()
 	r := httptest.NewRequest(http.MethodPost, address, &body)
 	r.Header.Set("Content-Type", m.FormDataContentType())
 	return send(pages, r)
@@ -241,7 +244,7 @@ func TestARecordIsReadKeptAndReported(t *testing.T) {
 	form.Set("latitude", "")
 	form.Set("longitude", "")
 	form["place.sun"][0] = "40" // a fault elsewhere must not lose the file
-	w := postFile(t, pages, "/garden/new", form, "hill.csv", twentyYears(2000))
+	w := postFile(t, pages, "/garden/new", form, "record", "hill.csv", twentyYears(2000))
 	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "Read and held: hill.csv") {
 		t.Fatalf("status %d, faults %s", w.Code, faultsIn(w))
 	}
@@ -275,7 +278,7 @@ func TestARecordIsReadKeptAndReported(t *testing.T) {
 
 func TestABadRecordIsFaultedAtItsField(t *testing.T) {
 	pages, _ := site(t, keptDesk(t))
-	w := postFile(t, pages, "/garden/new", goodForm(), "notes.csv", "date,tmin,tmax\n2020-01-01,1,2\n")
+	w := postFile(t, pages, "/garden/new", goodForm(), "record", "notes.csv", "date,tmin,tmax\n2020-01-01,1,2\n")
 	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(faultsIn(w), "record: Notes.csv") || !strings.Contains(faultsIn(w), "unit") {
 		t.Errorf("status %d, faults:\n%s", w.Code, faultsIn(w))
 	}

@@ -1,9 +1,7 @@
 package web
 
 import (
-	"bytes"
 	"fmt"
-	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -13,19 +11,7 @@ import (
 
 func sendHours(t testing.TB, pages *Pages, name, content string) *httptest.ResponseRecorder {
 	t.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
-	if name != "" {
-		part, err := m.CreateFormFile("hours", name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, _ = part.Write([]byte(content))
-	}
-	_ = m.Close()
-	r := httptest.NewRequest(http.MethodPost, "/weather/hours", &body)
-	r.Header.Set("Content-Type", m.FormDataContentType())
-	return send(pages, r)
+	return postFile(t, pages, "/weather/hours", nil, "hours", name, content)
 }
 
 // dampHours are so many days of damp, mild hours that end the day before the
