@@ -107,11 +107,8 @@ func (s *Store) HoursMark(ctx context.Context, name string) (string, error) {
 // where there are none.
 func (s *Store) DropHours(ctx context.Context, name string) error {
 	return s.inTx(ctx, fmt.Sprintf("taking the hours of %q away", name), func(tx *sql.Tx) error {
-		result, err := tx.ExecContext(ctx, "DELETE FROM weather_hours WHERE name = ?", name)
-		if err != nil {
-			return err
-		}
-		if n, err := result.RowsAffected(); err != nil || n > 0 {
+		dropped, err := drop(ctx, tx, "DELETE FROM weather_hours WHERE name = ?", name)
+		if err != nil || dropped {
 			return err
 		}
 		return s.missing("no hours are kept with the weather record %q", name)

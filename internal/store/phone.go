@@ -64,13 +64,10 @@ func (s *Store) Phones(ctx context.Context) ([]Phone, error) {
 // RemovePhone takes a phone's leave away.
 func (s *Store) RemovePhone(ctx context.Context, id int64) error {
 	return s.inTx(ctx, "removing a phone", func(tx *sql.Tx) error {
-		result, err := tx.ExecContext(ctx, "DELETE FROM phone WHERE id = ?", id)
-		if err != nil {
+		dropped, err := drop(ctx, tx, "DELETE FROM phone WHERE id = ?", id)
+		if err != nil || dropped {
 			return err
 		}
-		if n, err := result.RowsAffected(); err == nil && n == 0 {
-			return s.missing("no phone has number %d; it may be removed already", id)
-		}
-		return nil
+		return s.missing("no phone has number %d; it may be removed already", id)
 	})
 }

@@ -106,11 +106,8 @@ func (s *Store) Records(ctx context.Context) ([]RecordInfo, error) {
 // DeleteRecord drops the record kept under name.
 func (s *Store) DeleteRecord(ctx context.Context, name string) error {
 	return s.inTx(ctx, fmt.Sprintf("dropping weather record %q", name), func(tx *sql.Tx) error {
-		result, err := tx.ExecContext(ctx, "DELETE FROM weather_record WHERE name = ?", name)
-		if err != nil {
-			return err
-		}
-		if n, err := result.RowsAffected(); err != nil || n > 0 {
+		dropped, err := drop(ctx, tx, "DELETE FROM weather_record WHERE name = ?", name)
+		if err != nil || dropped {
 			return err
 		}
 		return s.missing("no weather record is called %q", name)

@@ -49,6 +49,16 @@ func keepRevision(ctx context.Context, tx *sql.Tx, text string, at time.Time) (u
 	return false, keepLast(ctx, tx, "revision", revisionsKept)
 }
 
+// drop takes the rows of a key out, and says whether there were any.
+func drop(ctx context.Context, tx *sql.Tx, query string, key any) (bool, error) {
+	result, err := tx.ExecContext(ctx, query, key)
+	if err != nil {
+		return false, err
+	}
+	n, err := result.RowsAffected()
+	return n > 0, err
+}
+
 // keepLast drops all but the last rows of a table that counts them up.
 func keepLast(ctx context.Context, tx *sql.Tx, table string, rows int) error {
 	_, err := tx.ExecContext(ctx, "DELETE FROM "+table+" WHERE id NOT IN (SELECT id FROM "+table+" ORDER BY id DESC LIMIT ?)", rows)
