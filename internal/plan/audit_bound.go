@@ -18,9 +18,10 @@ func auditBound(p *Problem, d *Duals) (float64, error) {
 		total += d.Wage[w]*p.LabourCap + d.Tray[w]*p.TrayCap
 	}
 	for c := range p.Crops {
-		total += auditTable(p, d, c, price[c])
+		own := auditPlane{price[c], auditTable(p, d, c, price[c])}
+		total += own.gain
 		if p.SetupCost == 0 && len(d.Whole) > 0 {
-			less, err := auditWhole(p, d, c, price[c])
+			less, err := auditWhole(p, d, c, own)
 			if err != nil {
 				return 0, fmt.Errorf("whole: crop %d: %w", c, err)
 			}

@@ -8,39 +8,38 @@ import (
 )
 
 // auditWhole is how much less a crop's table gains by buying what whole plantings can
-// pick, as the duals' trees say (see Whole), span by span. price is the crop's own,
-// lifted.
-func auditWhole(p *Problem, d *Duals, c int, price []float64) (float64, error) {
-	total, after := 0.0, 0
+// pick, as the duals' trees say (see Whole), span by span. own has the crop's own
+// prices, lifted.
+func auditWhole(p *Problem, d *Duals, c int, own auditPlane) (float64, error) {
+	total, after, room := 0.0, 0, auditRoom(p, c)
 	for i := range d.Whole[c] {
 		w := &d.Whole[c][i]
 		if w.From < after || w.To <= w.From || w.To > p.Weeks {
 			return 0, fmt.Errorf("tree %d is of weeks %d to %d, after week %d", i, w.From, w.To, after)
 		}
 		after = w.To
-		gain, err := auditGain(p, d, c, price, w)
+		gain, err := auditGain(p, d, c, own, room, w)
 		if err != nil {
 			return 0, fmt.Errorf("tree %d: %w", i, err)
 		}
-		total += max(0, auditTable(p, d, c, price)-gain)
+		total += max(0, own.gain-gain)
 	}
 	return total, nil
 }
 
 // auditGain is the most that the table gains where only one span's tree is heeded,
 // worked out leaf by leaf from the limits on the way to it.
-func auditGain(p *Problem, d *Duals, c int, price []float64, w *Whole) (float64, error) {
-	prices := []auditPlane{{price, auditTable(p, d, c, price)}}
+func auditGain(p *Problem, d *Duals, c int, own auditPlane, room map[int]bracket, w *Whole) (float64, error) {
+	prices := []auditPlane{own}
 	for _, point := range w.Points {
 		for _, part := range point {
 			if !auditPicked(p, c, part.Cand, w) || !(part.Strips >= 0 && part.Strips <= maxGround) {
 				return 0, fmt.Errorf("a point has %g strips of candidate %d", part.Strips, part.Cand)
 			}
 		}
-		at := auditHold(p, c, price, auditMargin(p, d, c, point, w), w)
+		at := auditHold(p, c, own.price, auditMargin(p, d, c, point, w), w)
 		prices = append(prices, auditPlane{at, auditTable(p, d, c, at)})
 	}
-	room := auditRoom(p, c)
 	worst, rest, err := auditTree(p, d, c, w, w.Nodes, prices, room)
 	if err == nil && len(rest) > 0 {
 		err = fmt.Errorf("%d nodes are left over", len(rest))

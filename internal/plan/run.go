@@ -138,21 +138,12 @@ func (r *run) search(s *searcher, round int, seconds float64) {
 			if r.o.Iterations > 0 {
 				share = float64(n) / float64(moves)
 			}
-			s.cool(r.cooled((float64(round) + share) / rounds))
+			s.cool((float64(round) + share) / rounds)
 		}
 		if s.try() {
 			r.report(s)
 		}
 	}
-}
-
-// cooled is how far the search has cooled for a share of the run done. Where a plan
-// is kept it begins half cold, so as not to melt it down.
-func (r *run) cooled(done float64) float64 {
-	if len(r.o.Keep) > 0 {
-		return 0.5 + done/2
-	}
-	return done
 }
 
 // report takes over a searcher's best plan if no better is known.

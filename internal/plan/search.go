@@ -13,7 +13,7 @@ type searcher struct {
 	steps  [][]step
 	stepAt [][]int // per bed and week: first step that ends later
 	heat   float64 // money that a step down may cost, about
-	near   bool    // stay near the plan loaded: do not trade its plantings for their setups
+	near   bool    // stay near the plan loaded
 
 	best  []float64 // scratch of fill
 	used  []uint32
@@ -195,7 +195,9 @@ const (
 func (s *searcher) cool(done float64) {
 	strip := (math.Abs(s.top) + 1) / float64(s.strips)
 	hot, cold := hotShare*strip, coldShare*strip
-	if !s.near {
+	if s.near { // half cold, so as not to melt the plan down nor to trade its setups
+		done = 0.5 + done/2
+	} else {
 		hot, cold = max(hot, hotSetup*s.p.SetupCost), max(cold, coldSetup*s.p.SetupCost)
 	}
 	s.heat = hot * math.Pow(cold/hot, done)

@@ -95,7 +95,7 @@ func (s *splitter) solve(b *branch, rounds int) {
 	b.bound = s.leaf(b.mix, s.planes)
 	for {
 		pivots, ok := s.dict.solve(s.cost)
-		s.spent += float64((2*pivots + 3) * len(s.dict.row) * len(s.cands))
+		s.spent += float64((2*pivots + 3) * len(s.planes) * len(s.cands))
 		if mix := s.dict.mix(); len(mix) > 0 {
 			if v := s.leaf(mix, s.planes); v < b.bound {
 				b.bound, b.mix = v, mix
