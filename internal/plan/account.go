@@ -21,10 +21,11 @@ type account struct {
 	order   []float64
 
 	log     []change
-	dirty   []int // crops touched since the move began
+	pending []entry // of the move: strips more or less that are not in the harvest yet
+	booked  []entry // of the move: those that are
+	dirty   []int   // crops touched since the move began
 	isDirty []bool
-	fresh   []bool     // per crop: the market's prices are of the present harvest
-	was     []bool     // fresh as before the move, for dirty crops
+	stale   []bool     // per crop: its pickings have changed within the move since it was priced
 	old     []oldWorth // worths before the move
 	before  struct {   // sums before the move
 		seed, total float64
@@ -37,6 +38,9 @@ type change struct {
 	put      bool
 }
 
+// entry is a number of strips of a candidate, fewer where negative.
+type entry struct{ cand, strips int }
+
 type oldWorth struct {
 	crop  int
 	years []float64
@@ -46,13 +50,13 @@ func newAccount(p *Problem, shared *tables) *account {
 	a := &account{plot: newPlot(p), shared: shared, harvest: newHarvest(p, nil),
 		worth: make([]float64, len(p.Crops)*p.Years), years: make([]float64, p.Years),
 		work: make([]int64, p.Weeks), plate: newPlate(p), order: make([]float64, p.Years),
-		isDirty: make([]bool, len(p.Crops)), fresh: make([]bool, len(p.Crops)), was: make([]bool, len(p.Crops))}
+		isDirty: make([]bool, len(p.Crops)), stale: make([]bool, len(p.Crops))}
 	a.before.years = make([]float64, p.Years)
 	for c := range p.Crops {
 		a.touch(c)
 	}
 	for _, pl := range p.Fixed {
-		a.book(pl, pl.Strips)
+		a.pend(pl.Cand, pl.Strips)
 	}
 	a.settle()
 	a.begin()
@@ -61,9 +65,12 @@ func newAccount(p *Problem, shared *tables) *account {
 
 // begin opens a move; what was settled before it is final.
 func (a *account) begin() {
-	a.log, a.old = a.log[:0], a.old[:0]
+	for _, ch := range a.log {
+		a.stale[a.p.Cands[ch.planting.Cand].Crop] = false
+	}
+	a.log, a.old, a.pending, a.booked = a.log[:0], a.old[:0], a.pending[:0], a.booked[:0]
 	for _, c := range a.dirty {
-		a.isDirty[c], a.was[c] = false, false
+		a.isDirty[c] = false
 	}
 	a.dirty = a.dirty[:0]
 	a.before.seed, a.before.total = a.seed, a.total
@@ -73,52 +80,90 @@ func (a *account) begin() {
 func (a *account) touch(crop int) {
 	if !a.isDirty[crop] {
 		a.isDirty[crop] = true
-		a.was[crop] = a.fresh[crop]
 		a.dirty = append(a.dirty, crop)
 	}
-	a.fresh[crop] = false
 }
 
 // put adds a planting that fits.
 func (a *account) put(pl Planting) {
 	a.plot.put(pl)
-	a.book(pl, pl.Strips)
+	a.pend(pl.Cand, pl.Strips)
 	a.log = append(a.log, change{pl, true})
 }
 
 // lift takes out the i-th planting of a bed.
 func (a *account) lift(bed, i int) Planting {
 	pl := a.plot.lift(bed, i)
-	a.book(pl, -pl.Strips)
+	a.pend(pl.Cand, -pl.Strips)
 	a.log = append(a.log, change{pl, false})
 	return pl
 }
 
-func (a *account) book(pl Planting, strips int) {
-	c := &a.p.Cands[pl.Cand]
-	a.harvest.add(c.Crop, c.Yield, strips)
-	for k, tenths := range c.Labour {
-		a.work[c.LabourAt+k] += int64(tenths) * int64(strips)
+// pend notes strips of a candidate for book: of many a move the parts cancel out, and
+// many are given up before anybody asks for the harvest.
+func (a *account) pend(cand, strips int) {
+	a.stale[a.p.Cands[cand].Crop] = true
+	for i := range a.pending {
+		if a.pending[i].cand == cand {
+			a.pending[i].strips += strips
+			return
+		}
 	}
-	a.seed += c.Cost * float64(strips)
-	a.touch(c.Crop)
+	a.pending = append(a.pending, entry{cand, strips})
+}
+
+// book enters what is pending in the harvest, the work and the cost of seed.
+func (a *account) book() {
+	for _, e := range a.pending {
+		if e.strips != 0 {
+			a.touch(a.p.Cands[e.cand].Crop)
+			a.enter(e)
+			a.booked = append(a.booked, e)
+		}
+	}
+	a.pending = a.pending[:0]
+}
+
+// enter puts strips in the sums, or takes them out.
+func (a *account) enter(e entry) {
+	c := &a.p.Cands[e.cand]
+	a.harvest.add(c.Crop, c.Yield, e.strips)
+	for k, tenths := range c.Labour {
+		a.work[c.LabourAt+k] += int64(tenths) * int64(e.strips)
+	}
+	a.seed += c.Cost * float64(e.strips)
 }
 
 // settle values the plan as it now stands and returns its total.
 func (a *account) settle() float64 {
-	n := a.p.Years
+	a.book()
 	for _, c := range a.dirty {
-		worth := a.worth[c*n : (c+1)*n]
-		a.remember(c, worth)
-		for s := range worth {
-			grams, picked := a.harvest.year(c, s)
-			v := a.shared.larders[c].value(a.plate, grams, picked)
-			a.years[s] += v - worth[s]
-			worth[s] = v
-		}
+		a.remember(c)
 	}
-	a.total = a.shared.risk.value(a.years, a.order) - a.seed - a.labour() - a.p.SetupCost*float64(a.count)
+	for s := range a.years {
+		a.settleYear(s)
+	}
+	a.total = a.shared.risk.value(a.years, a.order) - a.costs()
 	return a.total
+}
+
+// settleYear values one year of the crops touched and tells how much more it is worth.
+func (a *account) settleYear(s int) float64 {
+	more := 0.0
+	for _, c := range a.dirty {
+		grams, picked := a.harvest.year(c, s)
+		worth := &a.worth[c*a.p.Years+s]
+		v := a.shared.larders[c].value(a.plate, grams, picked)
+		more += v - *worth
+		*worth = v
+	}
+	a.years[s] += more
+	return more
+}
+
+// costs is what the plan as booked costs in seed, labour and setups.
+func (a *account) costs() float64 {
+	return a.seed + a.labour() + a.p.SetupCost*float64(a.count)
 }
 
 // labour is the cost of all minutes with overtime.
@@ -136,7 +181,7 @@ func (a *account) labour() float64 {
 }
 
 // remember keeps a crop's worths as they were before the move, once per move.
-func (a *account) remember(crop int, worth []float64) {
+func (a *account) remember(crop int) {
 	for i := range a.old {
 		if a.old[i].crop == crop {
 			return
@@ -149,7 +194,7 @@ func (a *account) remember(crop int, worth []float64) {
 	}
 	o := &a.old[len(a.old)-1]
 	o.crop = crop
-	o.years = append(o.years[:0], worth...)
+	o.years = append(o.years[:0], a.worth[crop*a.p.Years:(crop+1)*a.p.Years]...)
 }
 
 // undo takes the whole move back, settled or not.
@@ -158,17 +203,15 @@ func (a *account) undo() {
 		ch := a.log[i]
 		if ch.put {
 			a.plot.lift(ch.planting.Bed, a.find(ch.planting))
-			a.book(ch.planting, -ch.planting.Strips)
 		} else {
 			a.plot.put(ch.planting)
-			a.book(ch.planting, ch.planting.Strips)
 		}
+	}
+	for _, e := range a.booked {
+		a.enter(entry{e.cand, -e.strips})
 	}
 	for i := range a.old {
 		copy(a.worth[a.old[i].crop*a.p.Years:], a.old[i].years)
-	}
-	for _, c := range a.dirty {
-		a.fresh[c] = a.was[c]
 	}
 	a.seed, a.total = a.before.seed, a.before.total
 	copy(a.years, a.before.years)

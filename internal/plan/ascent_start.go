@@ -51,22 +51,24 @@ func (a *ascent) start(plantings []Planting, ground float64) {
 	h := newHarvest(a.p, plantings)
 	v, _ := Evaluate(a.p, plantings)
 	a.years = a.shared.risk.weights(v.Years)
-	pt := newPlate(a.p)
+	pt, eaten := newPlate(a.p), make([]float64, a.p.Weeks)
 	for c := range a.produce {
 		l, live := a.shared.larders[c], a.live[c]
 		for s, q := range a.years {
 			grams, picked := h.year(c, s)
 			l.prices(pt, grams, picked, live.from, live.to, q, a.produce[c].at[s:], n)
+			clear(eaten)
 			for r := range l.slots {
-				ate := l.room[r] - pt.left[r]
+				ate, week := l.room[r]-pt.left[r], int(l.slots[r].week)
 				if pt.full[r>>6]>>(r&63)&1 == 1 {
 					ate = l.room[r]
 				}
-				a.eat[c][l.slots[r].tier].at[int(l.slots[r].week)*n+s] = ate
+				a.eat[c][l.slots[r].tier].at[week*n+s] = ate
+				eaten[week] += ate
 			}
 			stock := 0.0
 			for w := live.from; w < live.to; w++ {
-				stock = max(0, stock*a.p.Crops[c].Keep+float64(grams[w])-pt.eaten[w])
+				stock = max(0, stock*a.p.Crops[c].Keep+float64(grams[w])-eaten[w])
 				a.stock[c].at[w*n+s] = stock
 			}
 		}

@@ -8,15 +8,14 @@ func (a *ascent) step() {
 	w := float64(a.since+1) / float64(a.since+2)
 	a.movedX, a.movedY, a.farX, a.farY = 0, 0, 0, 0
 	worth := make([]float64, a.p.Years)
-	for c := range a.p.Crops {
-		a.stepTable(c, up, w, worth)
-	}
 	a.pulls()
 	clear(a.sum)
 	for u := range a.soils {
 		a.stepArea(u, up, w)
 	}
+	// Crop by crop, so that what a crop's table read is still at hand for its prices.
 	for c := range a.p.Crops {
+		a.stepTable(c, up, w, worth)
 		a.stepProduce(c, down, w)
 	}
 	for u := range a.soils {
@@ -28,11 +27,12 @@ func (a *ascent) step() {
 	a.n++
 }
 
-// stepTable moves what is eaten and kept of a crop.
+// stepTable moves what is eaten and kept of a crop, and leaves in slope what it takes
+// of each week's produce.
 func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 	n := a.p.Years
-	live := a.live[c]
-	price := a.produce[c].at
+	live, price, slope := a.live[c], a.produce[c].at, a.slope
+	clear(slope[live.from*n : live.to*n])
 	for k := range a.eat[c] {
 		h := &a.eat[c][k]
 		step, high := up*h.step[0], h.high
@@ -42,7 +42,7 @@ func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 			// Cut to the years' length, so that the loop needs no checks of bounds.
 			years := a.years
 			at, anchor := h.at[t*n:][:len(years)], h.anchor[t*n:][:len(years)]
-			ahead, price, worth := h.ahead[t*n:][:len(years)], price[t*n:][:len(years)], worth[:len(years)]
+			slope, price, worth := slope[t*n:][:len(years)], price[t*n:][:len(years)], worth[:len(years)]
 			for s, q := range years {
 				x, o := at[s], anchor[s]
 				to := x + step*(q*v-price[s])
@@ -52,9 +52,9 @@ func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 					to = high
 				}
 				r := to + to - x
-				ahead[s] = r
 				y := w*r + (1-w)*o
 				at[s] = y
+				slope[s] += r
 				moved += (to - x) * (to - x)
 				far += (to - o) * (to - o)
 				worth[s] += v * y
@@ -63,6 +63,13 @@ func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 		a.movedX += moved / h.step[0]
 		a.farX += far / h.step[0]
 	}
+	a.stepStock(c, up, w)
+}
+
+// stepStock moves what is kept of a crop.
+func (a *ascent) stepStock(c int, up, w float64) {
+	n := a.p.Years
+	live, price, slope := a.live[c], a.produce[c].at, a.slope
 	rho, h := a.p.Crops[c].Keep, &a.stock[c]
 	step := up * h.step[0]
 	var moved, far float64
@@ -77,8 +84,11 @@ func (a *ascent) stepTable(c int, up, w float64, worth []float64) {
 		x, o := h.at[i], h.anchor[i]
 		to := max(x+step*(rho*next-price[i]), 0)
 		r := to + to - x
-		h.ahead[i] = r
 		h.at[i] = w*r + (1-w)*o
+		slope[i] += r
+		if i+n < end {
+			slope[i+n] -= rho * r
+		}
 		moved += (to - x) * (to - x)
 		far += (to - o) * (to - o)
 	}
@@ -123,15 +133,16 @@ func (a *ascent) stepArea(u int, up, w float64) {
 	}
 }
 
+// stepProduce moves the prices of a crop's produce by what stepTable left in slope,
+// less what is picked.
 func (a *ascent) stepProduce(c int, down, w float64) {
 	n := a.p.Years
-	clear(a.pick)
 	for _, i := range a.shared.byCrop[c] {
 		if x := a.sum[i]; x != 0 {
 			y := &a.yields[i]
-			pick := a.pick[y.from*n:][:len(y.grams)]
+			slope := a.slope[y.from*n:][:len(y.grams)]
 			for j, g := range y.grams {
-				pick[j] += x * g
+				slope[j] -= x * g
 			}
 		}
 	}
@@ -140,7 +151,7 @@ func (a *ascent) stepProduce(c int, down, w float64) {
 			if st := &a.p.Beds[b].Standing[k]; st.Crop == c {
 				for s, y := range st.Yield {
 					for j, g := range y.Grams {
-						a.pick[(y.First+j)*n+s] += float64(st.Strips) * float64(g)
+						a.slope[(y.First+j)*n+s] -= float64(st.Strips) * float64(g)
 					}
 				}
 			}
@@ -150,7 +161,7 @@ func (a *ascent) stepProduce(c int, down, w float64) {
 		if a.p.Cands[pl.Cand].Crop == c {
 			y := &a.shared.yields[pl.Cand]
 			for j, g := range y.grams {
-				a.pick[y.from*n+j] += float64(pl.Strips) * g
+				a.slope[y.from*n+j] -= float64(pl.Strips) * g
 			}
 		}
 	}
@@ -159,21 +170,8 @@ func (a *ascent) stepProduce(c int, down, w float64) {
 
 // balance moves the produce prices by what is eaten and kept less what is there.
 func (a *ascent) balance(c int, down, w float64) {
-	n := a.p.Years
-	from, to := a.live[c].from*n, a.live[c].to*n
-	rho, stock, h := a.p.Crops[c].Keep, a.stock[c].ahead, &a.produce[c]
-	slope := a.slope[:to]
-	for i := from; i < to; i++ {
-		slope[i] = stock[i] - a.pick[i]
-	}
-	for i := from + n; i < to; i++ {
-		slope[i] -= rho * stock[i-n]
-	}
-	for k := range a.eat[c] {
-		for i, x := range a.eat[c][k].ahead[from:to] {
-			slope[from+i] += x
-		}
-	}
+	h := &a.produce[c]
+	from, slope := a.live[c].from*a.p.Years, a.slope[:a.live[c].to*a.p.Years]
 	var moved, far float64
 	at, anchor, steps := h.at[:len(slope)], h.anchor[:len(slope)], h.step[:len(slope)]
 	for i := from; i < len(slope); i++ {

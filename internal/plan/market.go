@@ -1,8 +1,13 @@
 package plan
 
+import (
+	"cmp"
+	"slices"
+)
+
 // market holds first-order scores: what one strip more of each candidate would
-// add to the plan, by the table's prices at the present harvest, less seed and
-// labour. Prices are worked out only when asked for.
+// add to the plan, by the table's prices at the harvest before the move, less seed
+// and labour.
 type market struct {
 	*account
 	weight []float64   // of each year
@@ -12,7 +17,10 @@ type market struct {
 	score  []float64   // per candidate
 	scored []int       // per candidate: the stamp it was scored at
 	clock  int
-	lazy   bool // within a move, go by the prices from before it
+	keen   bool // within a move, price anew what it has touched
+
+	promised []float64 // scratch of settleAbove, by year
+	heaviest []int     // the years, those of most weight first
 
 	savedPrices []oldPrices // replaced within the present move
 	savedScores []oldScore
@@ -30,7 +38,11 @@ type oldScore struct {
 
 func newMarket(a *account) *market {
 	m := &market{account: a, score: make([]float64, len(a.p.Cands)), scored: make([]int, len(a.p.Cands)),
-		wage: make([]float64, a.p.Weeks), stamp: make([]int, len(a.p.Crops)), price: make([][]float64, len(a.p.Crops))}
+		wage: make([]float64, a.p.Weeks), stamp: make([]int, len(a.p.Crops)), price: make([][]float64, len(a.p.Crops)),
+		promised: make([]float64, a.p.Years)}
+	for s := range a.p.Years {
+		m.heaviest = append(m.heaviest, s)
+	}
 	for c := range m.price {
 		m.price[c] = make([]float64, a.p.Weeks*a.p.Years)
 	}
@@ -41,21 +53,26 @@ func newMarket(a *account) *market {
 // reprice takes new weights of years and wages, between moves.
 func (m *market) reprice() {
 	m.weight = m.shared.risk.weights(m.years)
+	slices.SortStableFunc(m.heaviest, func(x, y int) int { return cmp.Compare(m.weight[y], m.weight[x]) })
 	for w, tenths := range m.work {
 		m.wage[w] = m.p.LabourCost / 10
 		if float64(tenths) >= m.p.LabourCap*10 {
 			m.wage[w] += m.p.OvertimeCost / 10
 		}
 	}
-	clear(m.fresh)
-	m.savedPrices, m.savedScores = m.savedPrices[:0], m.savedScores[:0]
+	for c := range m.price {
+		m.priceCrop(c)
+	}
 }
 
-// scoreOf is the score of one candidate now.
+// scoreOf is the score of one candidate before the move, or in the midst of a keen one.
 func (m *market) scoreOf(cand int) float64 {
 	c := &m.p.Cands[cand]
-	if !m.fresh[c.Crop] && !(m.lazy && m.was[c.Crop]) {
+	if m.keen && m.stale[c.Crop] {
+		m.savePrices(c.Crop)
+		m.book()
 		m.priceCrop(c.Crop)
+		m.stale[c.Crop] = false
 	}
 	if m.scored[cand] == m.stamp[c.Crop] {
 		return m.score[cand]
@@ -64,24 +81,25 @@ func (m *market) scoreOf(cand int) float64 {
 	for k, tenths := range c.Labour {
 		s -= float64(tenths) * m.wage[c.LabourAt+k]
 	}
-	m.savedScores = append(m.savedScores, oldScore{cand, m.scored[cand], m.score[cand]})
+	if m.keen {
+		m.savedScores = append(m.savedScores, oldScore{cand, m.scored[cand], m.score[cand]})
+	}
 	m.score[cand], m.scored[cand] = s, m.stamp[c.Crop]
 	return s
 }
 
+// priceCrop prices a crop at the harvest as booked.
 func (m *market) priceCrop(crop int) {
-	if m.isDirty[crop] {
-		m.savePrices(crop)
-	}
 	weeks, years := m.shared.crops[crop], m.p.Years
 	for y, weight := range m.weight {
 		grams, picked := m.harvest.year(crop, y)
 		m.shared.larders[crop].prices(m.plate, grams, picked, weeks.from, weeks.to, weight, m.price[crop][y:], years)
 	}
 	m.clock++
-	m.stamp[crop], m.fresh[crop] = m.clock, true
+	m.stamp[crop] = m.clock
 }
 
+// savePrices puts a crop's prices from before the move aside.
 func (m *market) savePrices(crop int) {
 	for i := range m.savedPrices {
 		if m.savedPrices[i].crop == crop {
@@ -98,10 +116,19 @@ func (m *market) savePrices(crop int) {
 	o.price = append(o.price[:0], m.price[crop]...)
 }
 
-// hope is the most that the present move can have gained, by the prices from
-// before it: what is eaten is worth less the more there is, so the true gain is no
-// more. (Prices of crops that the last kept move touched may be of the middle of
-// this one; then it is an estimate.)
+// pricesBefore are a crop's prices from before the move.
+func (m *market) pricesBefore(crop int) []float64 {
+	for i := range m.savedPrices {
+		if m.savedPrices[i].crop == crop {
+			return m.savedPrices[i].price
+		}
+	}
+	return m.price[crop]
+}
+
+// hope is the most that the present move can have gained, by the prices from before
+// it: what is eaten is worth less the more there is, so the true gain is no more. Of
+// a keen move it tells nothing. It costs less than the same by years, see promise.
 func (m *market) hope() float64 {
 	gain := 0.0
 	for _, ch := range m.log {
@@ -115,8 +142,51 @@ func (m *market) hope() float64 {
 	return gain
 }
 
-// keep makes a settled move final.
+// settleAbove settles the move if that makes the plan worth least; as soon as it is clear
+// that it does not, it gives up and tells so. What a year brings is no more than the prices
+// from before the move promise, and the measure of the years no more than what they are
+// worth at any weights it could take; the heaviest years are valued first.
+func (m *market) settleAbove(least float64) bool {
+	m.book()
+	most := -m.costs()
+	m.promise()
+	for s, weight := range m.weight {
+		most += weight*m.years[s] + m.promised[s]
+	}
+	for _, c := range m.dirty {
+		m.remember(c)
+	}
+	for _, s := range m.heaviest {
+		if most < least {
+			return false
+		}
+		most += m.weight[s]*m.settleYear(s) - m.promised[s]
+	}
+	m.total = m.shared.risk.value(m.years, m.order) - m.costs()
+	return m.total >= least
+}
+
+// promise tells by year what the move brings at the prices from before it.
+func (m *market) promise() {
+	clear(m.promised)
+	for _, e := range m.booked {
+		y := &m.shared.yields[e.cand]
+		prices := m.pricesBefore(m.p.Cands[e.cand].Crop)[y.from*m.p.Years:]
+		strips := float64(e.strips)
+		for i := 0; i < len(y.grams); i += m.p.Years {
+			grams, price := y.grams[i:i+m.p.Years], prices[i:i+m.p.Years]
+			for s := range m.promised {
+				m.promised[s] += strips * grams[s] * price[s]
+			}
+		}
+	}
+}
+
+// keep makes a settled move final and prices anew what it touched.
 func (m *market) keep() {
+	for _, c := range m.dirty {
+		m.priceCrop(c)
+	}
 	m.savedPrices, m.savedScores = m.savedPrices[:0], m.savedScores[:0]
 	m.begin()
 }

@@ -1,5 +1,7 @@
 package plan
 
+import "math/bits"
+
 // prices writes the worth of one gram more picked in each week of a year, times
 // weight, given what is picked already: out[w*stride] for weeks from <= w < to.
 // Nothing may be picked before week from. It leaves plate as value does.
@@ -9,34 +11,32 @@ package plan
 // is worth what that earlier gram is.
 func (l *larder) prices(pt *plate, grams []int32, picked []uint64, from, to int, weight float64, out []float64, stride int) {
 	l.value(pt, grams, picked)
-	dearest := len(l.slots)
-	for w := len(grams) - 1; w >= from; w-- {
-		ate := 0.0
-		for _, r := range l.ranks[l.rankAt[w]:l.rankAt[w+1]] {
-			bit := uint64(1) << (r & 63)
-			if pt.full[r>>6]&bit != 0 {
-				ate += l.room[r]
-				continue
+	rho, kept := l.keep[min(1, len(l.keep)-1)], int32(-1)
+	before := 0.0
+	for w := from; w < to; {
+		worth, last := l.dearest(pt.full, w)
+		for end := min(last+1, to); w < end; w++ {
+			price := worth * l.keep[last-w]
+			if int32(w) <= kept && rho > 0 {
+				price = max(price, before/rho)
 			}
-			ate += l.room[r] - pt.left[r]
-			dearest = min(dearest, int(r))
-		}
-		pt.eaten[w] = ate
-		if w < to {
-			v := 0.0
-			if dearest < len(l.slots) {
-				v = l.slots[dearest].worth * l.keep[int(l.slots[dearest].week)-w]
+			if picked[w>>6]>>(w&63)&1 == 1 {
+				kept = max(kept, pt.until[w])
 			}
-			pt.price[w] = v
+			out[w*stride], before = price*weight, price
 		}
 	}
-	const crumb = 1e-6 // grams; below is rounding, not stock
-	stock, rho := 0.0, l.keep[min(1, len(l.keep)-1)]
-	for w := from; w < to; w++ {
-		if stock *= rho; stock > crumb {
-			pt.price[w] = max(pt.price[w], pt.price[w-1]/rho)
+}
+
+// dearest is the dearest slot still free from week w on, its worth and its week. It is
+// the dearest from all weeks up to its own on. If none is free the worth is 0, to the end.
+func (l *larder) dearest(full []uint64, w int) (worth float64, week int) {
+	reach := l.reach[w*l.words : (w+1)*l.words]
+	for i := int(l.first[w]); i < len(reach); i++ {
+		if free := reach[i] &^ full[i]; free != 0 {
+			sl := &l.slots[i<<6+bits.TrailingZeros64(free)]
+			return sl.worth, int(sl.week)
 		}
-		stock += float64(grams[w]) - pt.eaten[w]
-		out[w*stride] = pt.price[w] * weight
 	}
+	return 0, len(l.keep) - 1
 }

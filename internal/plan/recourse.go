@@ -22,15 +22,13 @@ import (
 // Slots are ranked once (the rank does not depend on the year), so that "dearest
 // free slot from week w on" is the first set bit of reach[w] without full.
 type larder struct {
-	slots  []slot    // by rank
-	room   []float64 // grams that each slot takes
-	keep   []float64 // Keep^d
-	lose   []float64 // 1/Keep^d
-	words  int
-	reach  []uint64 // [week*words+i]: slots from that week on
-	first  []int32  // first word of reach[week] that is not empty
-	ranks  []int32  // week by week, the ranks of its slots
-	rankAt []int32  // where a week begins in ranks
+	slots []slot    // by rank
+	room  []float64 // grams that each slot takes
+	keep  []float64 // Keep^d
+	lose  []float64 // 1/Keep^d
+	words int
+	reach []uint64 // [week*words+i]: slots from that week on
+	first []int32  // first word of reach[week] that is not empty
 
 	perWeek float64 // logarithm of Keep, or very low
 }
@@ -46,15 +44,13 @@ type slot struct {
 // larders of a problem, one after the other.
 type plate struct {
 	full  []uint64  // filled slots
-	begun []uint64  // those with something in them, but not full
-	left  []float64 // room left in those
-	eaten []float64 // by week, as prices uses it
-	price []float64
+	left  []float64 // room left in the others
+	until []int32   // by week picked, the last week in which any of it is eaten
 }
 
 func newPlate(p *Problem) *plate {
 	words := (p.Weeks*maxTiers + 63) / 64
-	return &plate{make([]uint64, words), make([]uint64, words), make([]float64, words*64), make([]float64, p.Weeks), make([]float64, p.Weeks)}
+	return &plate{make([]uint64, words), make([]float64, words*64), make([]int32, p.Weeks)}
 }
 
 func newLarder(p *Problem, c *Crop) *larder { return larderIn(p, c, span{0, p.Weeks}) }
@@ -95,15 +91,6 @@ func larderIn(p *Problem, c *Crop, weeks span) *larder {
 			l.reach[w*l.words+r/64] |= 1 << (r % 64)
 		}
 	}
-	for w := range p.Weeks {
-		l.rankAt = append(l.rankAt, int32(len(l.ranks)))
-		for r := range slots {
-			if int(slots[r].week) == w {
-				l.ranks = append(l.ranks, int32(r))
-			}
-		}
-	}
-	l.rankAt = append(l.rankAt, int32(len(l.ranks)))
 	for w := range l.first {
 		for int(l.first[w]) < l.words && l.reach[w*l.words+int(l.first[w])] == 0 {
 			l.first[w]++
@@ -123,15 +110,18 @@ func (l *larder) value(pt *plate, grams []int32, picked []uint64) float64 {
 			top := 63 - bits.LeadingZeros64(b)
 			b &^= 1 << top
 			w := i*64 + top
-			total += l.eat(pt, w, float64(grams[w]))
+			worth, until := l.eat(pt, w, float64(grams[w]))
+			total += worth
+			pt.until[w] = until
 		}
 	}
 	return total
 }
 
-// eat puts grams picked in week w to their best use among the free slots.
-func (l *larder) eat(pt *plate, w int, grams float64) float64 {
-	total := 0.0
+// eat puts grams picked in week w to their best use among the free slots. until is
+// the last week in which any of them are eaten.
+func (l *larder) eat(pt *plate, w int, grams float64) (total float64, until int32) {
+	until = int32(w)
 	full := pt.full[:l.words]
 	reach := l.reach[w*l.words:][:len(full)]
 	for i := int(l.first[w]); i < len(full); i++ {
@@ -142,17 +132,18 @@ func (l *larder) eat(pt *plate, w int, grams float64) float64 {
 			d := int(sl.week) - w
 			left := &pt.left[r]
 			lasts := grams * l.keep[d]
+			until = max(until, sl.week)
 			if lasts < *left {
 				*left -= lasts
-				return total + lasts*sl.worth
+				return total + lasts*sl.worth, until
 			}
 			total += *left * sl.worth
 			full[i] |= 1 << bit
 			grams -= *left * l.lose[d]
 			if grams <= 0 {
-				return total
+				return total, until
 			}
 		}
 	}
-	return total
+	return total, until
 }

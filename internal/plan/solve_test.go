@@ -317,3 +317,42 @@ func BenchmarkSolve(b *testing.B) {
 		b.ReportMetric(100*res.Gap, "gap%")
 	}
 }
+
+// TestMarket_SettleAbove: giving up early gives up no move that would have reached what
+// was asked, as the whole plan valued anew tells.
+func TestMarket_SettleAbove(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 3))
+	gaveUp, reached := 0, 0
+	for n := range 150 {
+		p := randomProblem(rng, medium)
+		s := newSearcher(p, newTables(p), int64(n), 0)
+		s.construct()
+		for range 60 {
+			before := s.total
+			s.begin()
+			if ok := s.insert() || s.shrink(); !ok {
+				s.undo()
+				continue
+			}
+			v, err := Evaluate(p, s.plantings())
+			if err != nil {
+				t.Fatal(err)
+			}
+			least := v.Total + (rng.Float64()-0.5)*(1+math.Abs(v.Total-before))
+			got := s.settleAbove(least)
+			if got != (v.Total >= least) {
+				t.Fatalf("problem %d: from %.9g to %.9g, reaches %.9g: %v", n, before, v.Total, least, got)
+			}
+			if !got {
+				gaveUp++
+				s.undo()
+				continue
+			}
+			reached++
+			s.keep()
+		}
+	}
+	if gaveUp < 1000 || reached < 1000 {
+		t.Errorf("%d moves fell short and %d reached: too few to tell", gaveUp, reached)
+	}
+}
