@@ -16,7 +16,8 @@ type account struct {
 	years   []float64 // per year, over all crops
 	work    []int64   // tenths of a minute by week
 	seed    float64
-	total   float64 // value as last settled
+	total   float64 // value as last settled, less what changes ask
+	asks    float64 // what each change asks
 	plate   *plate
 	order   []float64
 
@@ -161,10 +162,30 @@ func (a *account) settleYear(s int) float64 {
 	return more
 }
 
-// costs is what the plan as booked costs in seed, labour and setups.
-func (a *account) costs() float64 {
-	return a.seed + a.labour() + a.p.SetupCost*float64(a.count)
+// changeFrom makes every planting that an old plan has not, and every one of it left out,
+// cost what a change asks.
+func (a *account) changeFrom(old []Planting, asks float64) {
+	a.from, a.asks = map[Planting]bool{}, asks
+	for _, pl := range old {
+		a.from[pl] = true
+	}
+	a.changes = len(a.from)
+	for _, bed := range a.beds {
+		for _, pl := range bed {
+			a.changes += a.change(pl)
+		}
+	}
+	a.settle()
+	a.begin()
 }
+
+// costs is what the plan as booked costs in seed, labour, setups and changes.
+func (a *account) costs() float64 {
+	return a.seed + a.labour() + a.p.SetupCost*float64(a.count) + a.asked()
+}
+
+// asked is what the plan's changes ask.
+func (a *account) asked() float64 { return a.asks * float64(a.changes) }
 
 // labour is the cost of all minutes with overtime.
 func (a *account) labour() float64 {

@@ -13,20 +13,14 @@ func auditBound(p *Problem, d *Duals) (float64, error) {
 		return 0, err
 	}
 	price := auditPrices(p, d)
+	own := make([]auditPlane, len(p.Crops))
 	total := 0.0
 	for w := range p.Weeks {
 		total += d.Wage[w]*p.LabourCap + d.Tray[w]*p.TrayCap
 	}
 	for c := range p.Crops {
-		own := auditPlane{price[c], auditTable(p, d, c, price[c])}
-		total += own.gain
-		if p.SetupCost == 0 && len(d.Whole) > 0 {
-			less, err := auditWhole(p, d, c, own)
-			if err != nil {
-				return 0, fmt.Errorf("whole: crop %d: %w", c, err)
-			}
-			total -= less
-		}
+		own[c] = auditPlane{price[c], auditTable(p, d, c, price[c])}
+		total += own[c].gain
 	}
 	for b := range p.Beds {
 		for i := range p.Beds[b].Standing {
@@ -42,14 +36,45 @@ func auditBound(p *Problem, d *Duals) (float64, error) {
 		total += plain[pl.Cand]*float64(pl.Strips) - p.SetupCost
 	}
 	earns := auditEarnings(p, d, price, plain)
+	room := make([]float64, len(p.Cands)) // what a strip's weeks earn where that is least
+	for i := range room {
+		room[i] = math.Inf(1)
+	}
 	for b := range p.Beds {
 		for j := range p.Beds[b].Len {
 			k := kinds[b][j]
 			earns := func(cand int) float64 { return earns(cand, longest[k]) }
-			total += auditStrip(p, b, j, earns, d.Family[k])
+			runs := auditRuns(p, b, j, earns, d.Family[k])
+			total += runs[p.Weeks]
+			for _, x := range d.Family[k] {
+				total += x
+			}
+			auditRoomOn(p, b, j, runs, d.Family[k], room)
 		}
 	}
+	for c := range d.Whole {
+		less, err := auditWhole(p, d, c, own[c], room, plain)
+		if err != nil {
+			return 0, fmt.Errorf("whole: crop %d: %w", c, err)
+		}
+		total -= less
+	}
 	return total, nil
+}
+
+// auditRoomOn lowers room to what the best run earns on a strip in the weeks of each
+// candidate that may grow there, its family's price unpaid.
+func auditRoomOn(p *Problem, bed, strip int, runs, family, room []float64) {
+	busy, barred := auditGround(p, bed, strip)
+	for i := range p.Cands {
+		if c := &p.Cands[i]; auditMay(p, i, bed, busy, barred) {
+			v := runs[c.End] - runs[c.Start]
+			if f := p.Crops[c.Crop].Family; p.Crops[c.Crop].Rotate {
+				v += family[f]
+			}
+			room[i] = min(room[i], v)
+		}
+	}
 }
 
 // auditKinds numbers the kinds of strip in order of first appearance: strips are

@@ -131,31 +131,32 @@ func auditAlone(p *Problem, d *Duals, price []float64, cand, n int) float64 {
 	return total
 }
 
-// auditStrip is the most that one strip can earn through its weeks, each candidate
-// of a rotating family paying the family's price, plus those prices.
-func auditStrip(p *Problem, bed, strip int, earns func(cand int) float64, family []float64) float64 {
+// auditMay says whether a candidate may grow on a strip of a bed that is busy in some
+// weeks and bars some families.
+func auditMay(p *Problem, cand, bed int, busy []bool, barred uint32) bool {
+	c := &p.Cands[cand]
+	crop := &p.Crops[c.Crop]
+	return p.MayGrow(cand, bed) && !(crop.Rotate && barred>>crop.Family&1 == 1) && !slices.Contains(busy[c.Start:c.End], true)
+}
+
+// auditRuns is the most that one strip can earn up to the beginning of each week, each
+// candidate of a rotating family paying the family's price.
+func auditRuns(p *Problem, bed, strip int, earns func(cand int) float64, family []float64) []float64 {
 	busy, barred := auditGround(p, bed, strip)
 	best := make([]float64, p.Weeks+1)
 	for w := 1; w <= p.Weeks; w++ {
 		best[w] = best[w-1]
 		for i := range p.Cands {
 			c := &p.Cands[i]
-			if c.End != w || !p.MayGrow(i, bed) || slices.Contains(busy[c.Start:c.End], true) {
+			if c.End != w || !auditMay(p, i, bed, busy, barred) {
 				continue
 			}
 			rent := 0.0
-			if f := p.Crops[c.Crop].Family; p.Crops[c.Crop].Rotate {
-				if barred>>f&1 == 1 {
-					continue
-				}
-				rent = family[f]
+			if p.Crops[c.Crop].Rotate {
+				rent = family[p.Crops[c.Crop].Family]
 			}
 			best[w] = max(best[w], best[c.Start]+earns(i)-rent)
 		}
 	}
-	total := best[p.Weeks]
-	for _, x := range family {
-		total += x
-	}
-	return total
+	return best
 }

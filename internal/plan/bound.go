@@ -19,7 +19,7 @@ type Duals struct {
 	// Family is the price of a rotating family's one turn on a strip, by kind of strip: [soil][family].
 	Family [][]float64 `json:"family"`
 	// Whole tells, by crop and span of weeks, in order, what whole plantings leave of a
-	// table's gain; none where that was not looked into. Plantings with a setup cost make no use of it.
+	// table's gain; none of a crop where that was not looked into.
 	Whole [][]Whole `json:"whole,omitempty"`
 }
 
@@ -192,6 +192,7 @@ type bounder struct {
 	lives  []span    // per crop: the weeks in which its stock matters
 	dears  []float64 // per crop: the most a gram can be worth
 	ledger *ledger   // for whole strips; nil until it is wanted
+	rents  []float64 // for whole strips, per candidate; see ask
 }
 
 func newBounder(p *Problem, shared *tables) *bounder {
@@ -217,12 +218,6 @@ func (b *bounder) bound(d *Duals) float64 {
 	for c := range b.p.Crops {
 		b.mend(c, d.Produce[c])
 		total += b.table(c, d)
-		if b.paid == nil && len(d.Whole) > 0 {
-			for i := range d.Whole[c] {
-				w := &d.Whole[c][i]
-				total -= newCounter(b, c, span{w.From, w.To}).lowers(w, d)
-			}
-		}
 	}
 	for i := range b.p.Beds {
 		for k := range b.p.Beds[i].Standing {
@@ -247,7 +242,52 @@ func (b *bounder) bound(d *Duals) float64 {
 	for u := range b.soils {
 		total += float64(b.soils[u].strips) * b.strip(&b.soils[u], d.Family[u])
 	}
+	return total - b.whole(d)
+}
+
+// whole is by how much the duals' trees lower the crops' tables.
+func (b *bounder) whole(d *Duals) float64 {
+	if len(d.Whole) == 0 {
+		return 0
+	}
+	total := 0.0
+	b.ask(d)
+	for c := range d.Whole {
+		crop := 0.0
+		for i := range d.Whole[c] {
+			w := &d.Whole[c][i]
+			crop += newCounter(b, c, span{w.From, w.To}).lowers(w, d)
+		}
+		total += max(0, crop)
+	}
 	return total
+}
+
+// ask works out what a strip of each candidate can be asked to pay its crop's table
+// before any strip's run through time would earn more: its costs and what the best run
+// earns in its weeks, on the ground where that is least. Scores and shares must be known.
+func (b *bounder) ask(d *Duals) {
+	b.rents = make([]float64, len(b.p.Cands))
+	for i := range b.rents {
+		b.rents[i] = math.Inf(1)
+	}
+	for u := range b.soils {
+		b.strip(&b.soils[u], d.Family[u])
+		for _, st := range b.soils[u].steps {
+			room := b.best[st.end] - b.best[st.start]
+			if st.family != 0 {
+				room += d.Family[u][b.p.Crops[b.p.Cands[st.cand].Crop].Family]
+			}
+			b.rents[st.cand] = min(b.rents[st.cand], room)
+		}
+	}
+	for i, room := range b.rents {
+		if math.IsInf(room, 1) { // it can grow nowhere
+			room = 0
+		}
+		price := d.Produce[b.p.Cands[i].Crop]
+		b.rents[i] = room + b.shared.yields[i].dot(price, b.p.Years) - b.score[i]
+	}
 }
 
 // mend lifts prices so that price(w) >= Keep x price(w+1).

@@ -18,7 +18,8 @@ type counter struct {
 	place  map[int]int
 	least  []int     // strips of a planting at least
 	most   []int     // strips over the whole garden
-	rent   []float64 // what a strip pays in the span, by the duals' own prices
+	rent   []float64 // what a strip pays in the span: its share of bounder.rents
+	setup  []float64 // what a planting pays there of its setup
 	enter  []float64 // by year: the price held to where the span begins; nil at the season's start
 	leave  []float64 // the like where it ends; nil at the season's end
 
@@ -85,8 +86,8 @@ func pickedIn(c *Candidate, weeks span) bool {
 	return all.from < weeks.to && all.to > weeks.from
 }
 
-// own is the plane of the duals' own prices, which must be mended; the rents are its
-// slopes.
+// own is the plane of the duals' own prices, which must be mended. Rents and setups are
+// shared out to spans as the pickings' worth is at these prices.
 func (k *counter) own(d *Duals) plane {
 	price := d.Produce[k.crop]
 	if k.weeks.from > 0 {
@@ -97,7 +98,13 @@ func (k *counter) own(d *Duals) plane {
 	}
 	copy(k.prices, price)
 	pl := k.plane(d.Years)
-	k.rent = pl.slope
+	k.rent, k.setup = make([]float64, len(k.cands)), make([]float64, len(k.cands))
+	for j, i := range k.cands {
+		if all := k.b.shared.yields[i].dot(price, k.b.p.Years); all > 0 {
+			share := pl.slope[j] / all
+			k.rent[j], k.setup[j] = share*k.b.rents[i], share*k.b.p.SetupCost
+		}
+	}
 	return pl
 }
 
@@ -116,8 +123,51 @@ func (k *counter) edge(price []float64, week int) []float64 {
 	return at
 }
 
+// limit finds how many strips of each candidate can be worth their rent at all.
+func (k *counter) limit(d *Duals) []Limit {
+	var all []Limit
+	for j, i := range k.cands {
+		n := k.least[j]
+		for n < k.most[j] && !k.enough(d, j, n, -limitSlack) {
+			n++
+		}
+		if n < k.most[j] {
+			k.most[j] = n
+			all = append(all, Limit{i, n})
+		}
+	}
+	return all
+}
+
+// limitSlack is by how much a limit is sure when it is found, as a share of the rent, so
+// that it holds when it is worked out anew; rentHair how much of that is not asked then.
+const limitSlack, rentHair = 1e-6, 1e-9
+
+// enough says whether a strip more than n of a candidate, the only one grown, would be
+// worth no more than its rent, give or take a share of that.
+func (k *counter) enough(d *Duals, j, n int, slack float64) bool {
+	k.margin(d.Years, []Part{{k.cands[j], float64(n)}})
+	y := k.b.shared.yields[k.cands[j]].within(k.weeks, k.b.p.Years)
+	return y.dot(k.prices, k.b.p.Years) <= k.rent[j]+slack*math.Abs(k.rent[j])
+}
+
+// heed takes over those limits that hold.
+func (k *counter) heed(limits []Limit, d *Duals) {
+	for _, l := range limits {
+		if j := k.place[l.Cand]; l.Most >= k.least[j] && k.enough(d, j, l.Most, rentHair) {
+			k.most[j] = min(k.most[j], l.Most)
+		}
+	}
+}
+
 // at is the plane of the prices at the margin of a harvest.
 func (k *counter) at(years []float64, point []Part) plane {
+	k.margin(years, point)
+	return k.plane(years)
+}
+
+// margin puts the prices at the margin of a harvest into k.prices.
+func (k *counter) margin(years []float64, point []Part) {
 	p := k.b.p
 	clear(k.grams)
 	for _, part := range point {
@@ -143,7 +193,6 @@ func (k *counter) at(years []float64, point []Part) plane {
 	}
 	k.hold()
 	k.b.mend(k.crop, k.prices)
-	return k.plane(years)
 }
 
 // hold brings k.prices within what the span's ends allow.
@@ -190,9 +239,10 @@ func (k *counter) worthGiven(prices []float64) float64 {
 }
 
 // lowers is by how much the tree lowers what the table could gain in the span by
-// buying at the duals' prices.
+// buying at the duals' prices; less than nothing where it falls short of that.
 func (k *counter) lowers(w *Whole, d *Duals) float64 {
 	planes := []plane{k.own(d)}
+	k.heed(w.Limits, d)
 	for _, point := range w.Points {
 		planes = append(planes, k.at(d.Years, point))
 	}
@@ -215,7 +265,7 @@ func (k *counter) lowers(w *Whole, d *Duals) float64 {
 		k.low[j], k.high[j] = low, high
 		return v
 	}
-	return max(0, planes[0].base-walk())
+	return planes[0].base - walk()
 }
 
 // leaf is the most of a mixture of planes over the box at hand: -Inf where no
@@ -234,20 +284,20 @@ func (k *counter) leaf(mix []Weight, planes []plane) float64 {
 		}
 	}
 	for j := range slope {
-		total += corner(slope[j]-k.rent[j], k.low[j], k.high[j], k.least[j])
+		total += corner(slope[j]-k.rent[j], k.setup[j], k.low[j], k.high[j], k.least[j])
 	}
 	return total
 }
 
 // corner is the most that strips earn at a rate, if they are low to high and none or
-// at least least.
-func corner(rate float64, low, high, least int) float64 {
+// at least least, and any of them cost a setup.
+func corner(rate, setup float64, low, high, least int) float64 {
 	best := math.Inf(-1)
 	if low == 0 {
 		best = 0
 	}
 	if low = max(low, least); low <= high {
-		best = max(best, rate*float64(low), rate*float64(high))
+		best = max(best, rate*float64(low)-setup, rate*float64(high)-setup)
 	}
 	return best
 }

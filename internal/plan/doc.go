@@ -42,16 +42,18 @@
 // pickings' price in the strips' runs. A long planting pays little setup a strip
 // but swamps its few weeks; a short one the reverse. See setups.go.
 //
-// Where it costs none, what the relaxation does not see is that strips are whole and
-// plantings not shorter than their least. Each crop's table alone does see it: of all
-// whole numbers of strips over the garden, each paying the ground what it earns at the
-// prices, the best gain less than table counts, for a strip too much swamps its weeks
-// and a strip too few leaves slots empty. A tree proves for each crop and span of weeks
-// how much less (whole.go): it splits by the strips of one candidate at a time, and
-// bounds every leaf by planes, prices at the margin of some harvest (counter.go). A tree
-// for a whole season would have to split every week's strips against every other's;
-// spans' trees are small, for what passes from one to the next is priced. With trees the
-// bound lies below the linear programme's optimum. splitter.go and grove.go grow them.
+// What the relaxation does not see either is that strips are whole and plantings not
+// shorter than their least. Each crop's table alone does see it: of all whole numbers of
+// strips over the garden, each paying what the ground lets it (its costs and what the
+// best run earns in its weeks, which no run then exceeds) and each planting its setup, the
+// best gain less than table counts, for a strip too much swamps its weeks, a strip too
+// few leaves slots empty, and what fits between pays more than it is worth. A tree proves
+// for each crop and span of weeks how much less (whole.go): it splits by the strips of one
+// candidate at a time, and bounds every leaf by planes, prices at the margin of some
+// harvest (counter.go). A tree for a whole season would have to split every week's strips
+// against every other's; spans' trees are small, for what passes from one to the next is
+// priced. With trees the bound lies below the linear programme's optimum. splitter.go and
+// grove.go grow them.
 //
 // # A result with its proof
 //

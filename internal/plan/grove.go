@@ -4,10 +4,10 @@ import "math"
 
 // grove is one crop's trees: a stretch of the season proves what whole plantings leave
 // of the table's gain either by a tree of its own or by those of its two halves,
-// whichever prove more. Short stretches have few candidates and so small trees, but let
+// whichever leave less. The grove of a table that gains nothing has no trees. Short stretches have few candidates and so small trees, but let
 // a planting picked across their ends pay each end apart.
 type grove struct {
-	*splitter          // nil for a long stretch
+	*splitter          // nil where there is no tree of its own
 	halves    []*grove // two or none
 }
 
@@ -33,21 +33,17 @@ func newGrove(pr *prover, crop int, weeks span) *grove {
 	return g
 }
 
-// lowers is by how much the trees lower the crop's table.
+// lowers is by how much the trees lower the crop's table; less than nothing where they
+// fall short of what the duals' prices prove without trees.
 func (g *grove) lowers() float64 {
-	parts := 0.0
-	for _, half := range g.halves {
-		parts += half.lowers()
+	parts := math.Inf(-1)
+	if len(g.halves) > 0 {
+		parts = g.halves[0].lowers() + g.halves[1].lowers()
 	}
-	return max(g.own(), parts)
-}
-
-// own is by how much the stretch's own tree does.
-func (g *grove) own() float64 {
 	if g.splitter == nil {
-		return 0
+		return parts
 	}
-	return g.splitter.lowers()
+	return max(g.start-g.value, parts)
 }
 
 // best finds the tree in which splits have paid best so far, if it pays more than
@@ -57,7 +53,7 @@ func (g *grove) best(rate float64) (*splitter, float64) {
 	if g.splitter != nil && !g.ended() && g.start > 1e-9 {
 		// What it has not brought yet it may still bring, the less likely the longer
 		// it was tried in vain.
-		if own := (g.own() + hopeShare*math.Abs(g.start)) / (g.spent + 1); own > rate {
+		if own := (g.root - g.value + hopeShare*math.Abs(g.start)) / (g.spent + 1); own > rate {
 			best, rate = g.splitter, own
 		}
 	}
@@ -71,10 +67,7 @@ func (g *grove) best(rate float64) (*splitter, float64) {
 
 // proof writes the trees that lower the table most, in order of weeks.
 func (g *grove) proof() []Whole {
-	if g.lowers() <= 0 {
-		return nil
-	}
-	if len(g.halves) == 0 || g.own() >= g.lowers() {
+	if g.splitter != nil && g.start-g.value >= g.lowers() {
 		return []Whole{g.tree()}
 	}
 	return append(g.halves[0].proof(), g.halves[1].proof()...)
@@ -82,7 +75,16 @@ func (g *grove) proof() []Whole {
 
 // plantTrees begins the next crop's trees at the best prices.
 func (pr *prover) plantTrees() {
-	pr.grove = append(pr.grove, newGrove(pr, len(pr.grove), span{0, pr.p.Weeks}))
+	crop := len(pr.grove)
+	if crop == 0 {
+		pr.bounder.bound(pr.best)
+		pr.bounder.ask(pr.best)
+	}
+	g := &grove{}
+	if pr.bounder.table(crop, pr.best) > 1e-9*math.Abs(pr.ground) {
+		g = newGrove(pr, crop, span{0, pr.p.Weeks})
+	}
+	pr.grove = append(pr.grove, g)
 }
 
 // growTrees splits for a while where it has paid best so far, and tells the bound.
@@ -105,7 +107,7 @@ func (pr *prover) growTrees() {
 	}
 	v := pr.ground
 	for _, g := range pr.grove {
-		v -= g.lowers()
+		v -= max(0, g.lowers())
 	}
 	pr.bound = min(pr.bound, hairUp(v))
 }
@@ -134,7 +136,9 @@ func (pr *prover) finish() {
 	d := pr.best.clone()
 	d.Whole = make([][]Whole, len(pr.p.Crops))
 	for c, g := range pr.grove {
-		d.Whole[c] = g.proof()
+		if g.lowers() > 0 {
+			d.Whole[c] = g.proof()
+		}
 	}
 	v := pr.bounder.bound(d)
 	pr.best, pr.bound = d, hairUp(v)

@@ -132,7 +132,7 @@ func (m *market) pricesBefore(crop int) []float64 {
 func (m *market) hope() float64 {
 	gain := 0.0
 	for _, ch := range m.log {
-		g := m.scoreOf(ch.planting.Cand)*float64(ch.planting.Strips) - m.p.SetupCost
+		g := m.scoreOf(ch.planting.Cand)*float64(ch.planting.Strips) - m.p.SetupCost - m.asks*float64(m.change(ch.planting))
 		if ch.put {
 			gain += g
 		} else {

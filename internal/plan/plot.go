@@ -13,8 +13,10 @@ type plot struct {
 	beds     [][]Planting
 	tray     []int64 // hundredths in use, by week
 	trayCap  int64
-	strips   []int32 // per candidate: strips in the plan
-	count    int     // plantings in the plan
+	strips   []int32           // per candidate: strips in the plan
+	count    int               // plantings in the plan
+	from     map[Planting]bool // the plan that changes are counted from
+	changes  int               // plantings that are not in from, and those of from that are not here
 }
 
 func newPlot(p *Problem) *plot {
@@ -121,6 +123,7 @@ func (g *plot) put(pl Planting) {
 	g.mark(pl, true)
 	g.beds[pl.Bed] = append(g.beds[pl.Bed], pl)
 	g.count++
+	g.changes += g.change(pl)
 }
 
 // lift takes out the i-th planting of a bed; the bed's last takes its place.
@@ -131,7 +134,16 @@ func (g *plot) lift(bed, i int) Planting {
 	g.beds[bed] = list[:len(list)-1]
 	g.mark(pl, false)
 	g.count--
+	g.changes -= g.change(pl)
 	return pl
+}
+
+// change is how many changes more it is to have a planting.
+func (g *plot) change(pl Planting) int {
+	if g.from[pl] {
+		return -1
+	}
+	return 1
 }
 
 // find gives the index of a planting in its bed, or -1.

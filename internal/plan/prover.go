@@ -66,9 +66,7 @@ func (pr *prover) work(late float64) {
 	}
 	pr.past = append(pr.past, pr.bound)
 	ended := pr.slowed(40, 1e-5)
-	if pr.paid != nil {
-		pr.done = ended
-	} else if ended || late >= treesFrom {
+	if ended || late >= treesFrom {
 		pr.trees, pr.ground = true, pr.bound
 	}
 }

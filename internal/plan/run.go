@@ -26,7 +26,8 @@ type run struct {
 
 	mu    sync.Mutex
 	best  []Planting
-	value float64
+	value float64 // of best, less what its changes ask
+	asked float64 // what those ask
 	bound float64
 	found []Improvement
 }
@@ -153,7 +154,7 @@ func (r *run) report(s *searcher) {
 	if s.top <= r.value {
 		return
 	}
-	r.best, r.value = s.topPlan, s.top
+	r.best, r.value, r.asked = s.topPlan, s.top, s.topAsked
 	r.tell()
 }
 
@@ -173,9 +174,9 @@ func (r *run) reportBound() {
 func (r *run) tell() {
 	at := r.elapsed()
 	if !math.IsInf(r.bound, 1) {
-		r.found = append(r.found, Improvement{at, r.value, r.bound})
+		r.found = append(r.found, Improvement{at, r.value + r.asked, r.bound})
 	}
 	if r.progress != nil {
-		r.progress(Progress{at, r.value, r.bound, r.best})
+		r.progress(Progress{at, r.value + r.asked, r.bound, r.best})
 	}
 }

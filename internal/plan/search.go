@@ -20,7 +20,8 @@ type searcher struct {
 	last  []int
 	weeks []uint64
 
-	top      float64 // best value so far
+	top      float64 // best value so far, less what its changes ask
+	topAsked float64 // what those ask
 	topPlan  []Planting
 	kept     int
 	strips   int
@@ -83,7 +84,7 @@ func (s *searcher) note() bool {
 	if s.topPlan != nil && s.total <= s.top+1e-9 {
 		return false
 	}
-	s.top, s.topPlan = s.total, s.plantings()
+	s.top, s.topAsked, s.topPlan = s.total, s.asked(), s.plantings()
 	return true
 }
 
@@ -193,6 +194,7 @@ func (s *searcher) cool(done float64) {
 	hot, cold := hotShare*strip, coldShare*strip
 	if s.near { // half cold, so as not to melt the plan down nor to trade its setups
 		done = 0.5 + done/2
+		hot, cold = max(hot, hotSetup*s.asks), max(cold, coldSetup*s.asks) // but so as to get over a change
 	} else {
 		hot, cold = max(hot, hotSetup*s.p.SetupCost), max(cold, coldSetup*s.p.SetupCost)
 	}

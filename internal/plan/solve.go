@@ -16,6 +16,12 @@ type Options struct {
 	// less than what is kept of it. The search stays near it.
 	Keep []Planting
 
+	// From is a plan that is being carried out, and ChangeCost what each planting of it
+	// left out, and each other one put in, must be worth. That steers the search; values
+	// and bounds told leave it out.
+	From       []Planting
+	ChangeCost float64
+
 	// Clock tells the time; nil where it is not known, and then Seconds and a
 	// deadline cannot be kept: Iterations or ctx must end the search.
 	Clock func() time.Time
@@ -43,6 +49,7 @@ func Solve(ctx context.Context, p *Problem, o Options, progress func(Progress)) 
 	team := make([]*searcher, searchers)
 	for i := range team {
 		team[i] = newSearcher(p, r.shared, o.Seed, i)
+		team[i].changeFrom(o.From, o.ChangeCost)
 		team[i].note() // bare ground is a plan too, should time be up already
 		if len(o.Keep) > 0 {
 			team[i].near = true

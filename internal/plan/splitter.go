@@ -10,9 +10,11 @@ type splitter struct {
 	dict   *dictionary
 	planes []plane
 	points [][]Part
-	root   *branch
+	limits []Limit
+	top    *branch
 	open   []*branch // leaves, the worst last
-	start  float64   // the most before any split
+	start  float64   // what the table could gain by buying at the duals' prices
+	root   float64   // the most before any split
 	value  float64   // the most over all leaves
 	spent  float64   // what it has cost, in numbers touched
 	strips []float64 // of the programme's answer
@@ -42,13 +44,14 @@ func newSplitter(b *bounder, crop int, weeks span, d *Duals) *splitter {
 	n := len(k.cands)
 	s := &splitter{counter: k, years: d.Years, dict: newDictionary(n), strips: make([]float64, n), cost: make([]float64, n)}
 	s.plant(s.own(d))
-	for j, rent := range s.rent {
-		s.cost[j] = -rent * (1 + 1e-5*float64(j*7919%101)/101) // a hair apart, against ties
+	if b.paid != nil { // without setups the planes see as much
+		s.limits = s.limit(d)
 	}
-	s.root = &branch{mix: []Weight{{0, 1}}}
-	s.solve(s.root, rootRounds)
-	s.start, s.open = s.planes[0].base, []*branch{s.root}
+	s.top = &branch{mix: []Weight{{0, 1}}}
+	s.solve(s.top, rootRounds)
+	s.start, s.open = s.planes[0].base, []*branch{s.top}
 	s.measure()
+	s.root = s.value
 	return s
 }
 
@@ -91,6 +94,10 @@ func (s *splitter) solve(b *branch, rounds int) {
 	}
 	for j := range s.cands {
 		s.dict.low[j], s.dict.high[j] = float64(s.low[j]), float64(s.high[j])
+		s.cost[j] = -s.rent[j] * (1 + 1e-5*float64(j*7919%101)/101) // a hair apart, against ties
+		if s.low[j] == 0 && s.high[j] > 0 {
+			s.cost[j] -= s.setup[j] / float64(s.high[j]) // no more than the setup, however many
+		}
 	}
 	b.bound = s.leaf(b.mix, s.planes)
 	for {
@@ -138,7 +145,8 @@ func (s *splitter) look(b *branch) bool {
 	return true
 }
 
-// choose finds the strips farthest from being whole plantings, by what they pay.
+// choose finds the strips farthest from being whole plantings with their setup paid, by
+// what they pay.
 func (s *splitter) choose(b *branch) {
 	most := 1e-6
 	for j, n := range s.strips {
@@ -149,8 +157,12 @@ func (s *splitter) choose(b *branch) {
 		if least := float64(s.least[j]); s.low[j] == 0 && n < least {
 			cut, off = 0, min(n, least-n)
 		}
-		if score := off * s.rent[j]; score > most {
-			most, b.place, b.most = score, j, cut
+		score := off * math.Abs(s.rent[j])
+		if s.low[j] == 0 && n > 1e-6 {
+			score = max(score, s.setup[j]*(1-n/float64(s.high[j])))
+		}
+		if score > most {
+			most, b.place, b.most = score, j, min(cut, s.high[j]-1)
 		}
 	}
 }
@@ -181,12 +193,9 @@ func (s *splitter) split() {
 	s.measure()
 }
 
-// lowers is by how much the tree lowers the crop's table.
-func (s *splitter) lowers() float64 { return max(0, s.start-s.value) }
-
 // tree writes what has grown, with the points that its leaves use.
 func (s *splitter) tree() Whole {
-	w := Whole{From: s.weeks.from, To: s.weeks.to}
+	w := Whole{From: s.weeks.from, To: s.weeks.to, Limits: s.limits}
 	number := map[int]int{0: 0}
 	var write func(b *branch)
 	write = func(b *branch) {
@@ -206,6 +215,6 @@ func (s *splitter) tree() Whole {
 		}
 		w.Nodes = append(w.Nodes, n)
 	}
-	write(s.root)
+	write(s.top)
 	return w
 }

@@ -69,7 +69,7 @@ func (s *searcher) fill(win window, noise float64) {
 	steps := s.steps[win.bed]
 	k := s.stepAt[win.bed][win.from]
 	free := win.from // first week of the free run that reaches to w
-	n := float64(win.strips)
+	n, each := float64(win.strips), s.p.SetupCost+s.asks
 	for w := win.from + 1; w <= win.to; w++ {
 		best[w], used[w], last[w] = best[w-1], used[w-1], -1
 		if busy[(w-1)>>6]>>((w-1)&63)&1 == 1 {
@@ -92,7 +92,7 @@ func (s *searcher) fill(win window, noise float64) {
 				}
 				v *= 1 + noise*(u-0.5)
 			}
-			v += best[st.start] - s.p.SetupCost
+			v += best[st.start] - each
 			if v > best[w] && s.spare(st.cand, win.strips) {
 				best[w], used[w], last[w] = v, used[st.start]|st.family, st.cand
 			}
