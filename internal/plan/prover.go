@@ -66,7 +66,7 @@ func (pr *prover) work(late float64) {
 	}
 	pr.past = append(pr.past, pr.bound)
 	ended := pr.slowed(40, 1e-5)
-	if ended || late >= treesFrom {
+	if ended || late >= treesFrom && !pr.falling() {
 		pr.trees, pr.ground = true, pr.bound
 	}
 }
@@ -81,6 +81,15 @@ func (pr *prover) slowed(portions int, share float64) bool {
 	n := len(pr.past)
 	return n > portions && pr.past[n-1-portions]-pr.bound < share*math.Abs(pr.bound)
 }
+
+// falling says that the last third of the steps has brought so much that more of them
+// will bring more than trees, as on gardens in their first ten seconds.
+func (pr *prover) falling() bool {
+	n := len(pr.past)
+	return pr.past[n*2/3]-pr.bound > fallingShare*math.Abs(pr.bound)
+}
+
+const fallingShare = 5e-3
 
 // used is the work done so far, counted in steps.
 func (pr *prover) used() float64 { return float64(pr.n) + pr.spent }

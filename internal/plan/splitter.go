@@ -10,7 +10,8 @@ type splitter struct {
 	dict   *dictionary
 	planes []plane
 	points [][]Part
-	limits []Limit
+	limits []Limit // as far as known
+	known  []bool  // whose limits are
 	top    *branch
 	open   []*branch // leaves, the worst last
 	start  float64   // what the table could gain by buying at the duals' prices
@@ -42,11 +43,8 @@ const (
 func newSplitter(b *bounder, crop int, weeks span, d *Duals) *splitter {
 	k := newCounter(b, crop, weeks)
 	n := len(k.cands)
-	s := &splitter{counter: k, years: d.Years, dict: newDictionary(n), strips: make([]float64, n), cost: make([]float64, n)}
+	s := &splitter{counter: k, years: d.Years, dict: newDictionary(n), strips: make([]float64, n), cost: make([]float64, n), known: make([]bool, n)}
 	s.plant(s.own(d))
-	if b.paid != nil { // without setups the planes see as much
-		s.limits = s.limit(d)
-	}
 	s.top = &branch{mix: []Weight{{0, 1}}}
 	s.solve(s.top, rootRounds)
 	s.start, s.open = s.planes[0].base, []*branch{s.top}
@@ -93,11 +91,7 @@ func (s *splitter) solve(b *branch, rounds int) {
 		return
 	}
 	for j := range s.cands {
-		s.dict.low[j], s.dict.high[j] = float64(s.low[j]), float64(s.high[j])
-		s.cost[j] = -s.rent[j] * (1 + 1e-5*float64(j*7919%101)/101) // a hair apart, against ties
-		if s.low[j] == 0 && s.high[j] > 0 {
-			s.cost[j] -= s.setup[j] / float64(s.high[j]) // no more than the setup, however many
-		}
+		s.pose(j)
 	}
 	b.bound = s.leaf(b.mix, s.planes)
 	for {
@@ -109,11 +103,49 @@ func (s *splitter) solve(b *branch, rounds int) {
 			}
 		}
 		s.dict.strips(s.strips)
+		if s.narrow() {
+			b.bound = min(b.bound, s.leaf(b.mix, s.planes))
+			continue
+		}
 		if rounds--; rounds < 0 || !ok || !s.look(b) {
 			break
 		}
 	}
 	s.choose(b)
+}
+
+// pose sets a candidate's bounds and cost for the programme.
+func (s *splitter) pose(j int) {
+	s.dict.low[j], s.dict.high[j] = float64(s.low[j]), float64(s.high[j])
+	s.cost[j] = -s.rent[j] * (1 + 1e-5*float64(j*7919%101)/101) // a hair apart, against ties
+	if s.low[j] == 0 && s.high[j] > 0 {
+		s.cost[j] -= s.setup[j] / float64(s.high[j]) // no more than the setup, however many
+	}
+}
+
+// narrow finds the limits of candidates that the programme's answer has for the first
+// time, and says whether any has too much room. Without setups the planes see as much.
+func (s *splitter) narrow() bool {
+	found := false
+	for j, n := range s.strips {
+		if n < 1e-9 || s.known[j] || s.setup[j] == 0 {
+			continue
+		}
+		s.known[j] = true
+		most, looks := s.limit(s.years, j)
+		s.spent += float64(looks * len(s.prices) * 20)
+		if most >= s.most[j] {
+			continue
+		}
+		s.limits = append(s.limits, Limit{s.cands[j], most})
+		s.most[j] = most
+		if most < s.high[j] && s.low[j] <= most {
+			s.high[j] = most
+			s.pose(j)
+			found = true
+		}
+	}
+	return found
 }
 
 // look adds the plane at the programme's answer; false if it tells nothing new.
