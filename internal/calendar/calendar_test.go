@@ -87,3 +87,20 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// A day that no calendar has is told from what is no date at all.
+func TestParseTellsASlipFromAnotherWriting(t *testing.T) {
+	for text, want := range map[string]string{
+		"2027-02-29": `"2027-02-29" is no day of the calendar; write one such as 2027-03-20`,
+		"2027-13-01": `"2027-13-01" is no day of the calendar; write one such as 2027-03-20`,
+		"32 May":     `"32 May" is not a date like 2027-03-20`,
+		"":           `"" is not a date like 2027-03-20`,
+	} {
+		if _, err := Parse(text); err == nil || err.Error() != want {
+			t.Errorf("%q: got %v, want %s", text, err, want)
+		}
+	}
+	if d, err := Parse("2028-02-29"); err != nil || d != On(2028, 2, 29) {
+		t.Errorf("a leap day: %v, %v", d, err)
+	}
+}

@@ -5,7 +5,9 @@
 package calendar
 
 import (
+	"errors"
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -25,27 +27,26 @@ func On(year int, month time.Month, day int) Date {
 // FromTime returns the civil day that t shows in its own zone.
 func FromTime(t time.Time) Date {
 	y, m, d := t.Date()
-	secs := time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix()
-	return Date(secs/86400 - boolInt(secs%86400 < 0))
+	return Date(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / daySeconds)
 }
 
-func boolInt(b bool) int64 {
-	if b {
-		return 1
-	}
-	return 0
-}
+// daySeconds divides every midnight in UTC without a rest.
+const daySeconds = 24 * 60 * 60
 
 // Parse reads an ISO date, 2027-03-20.
 func Parse(s string) (Date, error) {
 	t, err := time.Parse(time.DateOnly, s)
-	if err != nil {
-		return None, fmt.Errorf("%q is not a date like 2027-03-20", s)
+	var bad *time.ParseError
+	switch {
+	case err == nil:
+		return FromTime(t), nil
+	case errors.As(err, &bad) && strings.HasSuffix(bad.Message, "out of range"):
+		return None, fmt.Errorf("%q is no day of the calendar; write one such as 2027-03-20", s)
 	}
-	return FromTime(t), nil
+	return None, fmt.Errorf("%q is not a date like 2027-03-20", s)
 }
 
-func (d Date) time() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
+func (d Date) time() time.Time { return time.Unix(int64(d)*daySeconds, 0).UTC() }
 
 // Known says whether d is a day at all.
 func (d Date) Known() bool { return d != None }

@@ -229,7 +229,7 @@ func clampTo(q quantity, x float64) float64 { return min(bounds[q][1], max(bound
 
 func (c *calibration) dates(m model, of []int) []freezes {
 	out := make([]freezes, len(of))
-	inParallel(len(of), func(k int) { out[k], _ = c.minima(&m, of[k]).freezes() })
+	inParallel(len(of), func(k int) { out[k] = c.minima(&m, of[k]).freezes() })
 	return out
 }
 
@@ -293,7 +293,7 @@ func (c *calibration) tells(m *model, i int) (now [4]float64, by tells) {
 	const step = 0.4 // °C, and a quarter of it for the logarithm
 	want := c.stations[i].want
 	x := c.minima(m, i)
-	f, _ := x.freezes()
+	f := x.freezes()
 	now = f.errors(want)
 	for k := range 12 {
 		if x.mean[k] > 22 || (x.mean[k] < -14 && x.mean[(k+1)%12] < -14 && x.mean[(k+11)%12] < -14) {
@@ -308,8 +308,8 @@ func (c *calibration) tells(m *model, i int) (now [4]float64, by tells) {
 				up.spread[k] *= math.Exp(step / 4)
 				down.spread[k] *= math.Exp(-step / 4)
 			}
-			high, _ := up.freezes()
-			low, _ := down.freezes()
+			high := up.freezes()
+			low := down.freezes()
 			a, b := high.errors(want), low.errors(want)
 			for q := range 4 {
 				by[part][k][q] = (a[q] - b[q]) / (2 * step)

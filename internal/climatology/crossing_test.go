@@ -58,8 +58,8 @@ func minimaOf(n normals.Year) (m minima) {
 // freezeC is the greatest minimum that counts: the generator gives tenths.
 const freezeC = 0.05
 
-// freezes are the dates over the winters that freeze; share is how many do.
-func (m minima) freezes() (f freezes, share float64) {
+// freezes are the dates over the winters that freeze.
+func (m minima) freezes() freezes {
 	mean, spread, lag1 := seasonCurve(m.mean), seasonCurve(m.spread), seasonCurve(m.lag1)
 	keep := math.Exp(-1.0 / normals.SlowAnomalyDays)
 	var below, a, s [365]float64
@@ -86,7 +86,7 @@ func (m minima) freezes() (f freezes, share float64) {
 			firsts, lasts = append(firsts, float64(first)), append(lasts, float64(last))
 		}
 	}
-	return datesOf(firsts, lasts), float64(len(firsts)) / winters
+	return datesOf(firsts, lasts)
 }
 
 // datesOf are NCEI's four quantiles of the winters that freeze; with fewer than

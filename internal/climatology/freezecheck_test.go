@@ -114,7 +114,7 @@ func leftOut(w *World, stations []freezeStation) (got []freezes, placeOf func(s 
 		places[i].region = there.at(s.site.LatDeg, s.site.LonDeg)
 	}
 	got = make([]freezes, n)
-	inParallel(n, func(i int) { got[i], _ = own[i].in(places[i]).freezes() })
+	inParallel(n, func(i int) { got[i] = own[i].in(places[i]).freezes() })
 	at := map[string]*place{}
 	for i, s := range stations {
 		at[s.id] = places[i]
@@ -147,8 +147,8 @@ func (m minima) slopes(p *place) (s slope) {
 }
 
 func apartBy(a, b minima, step float64) (per [2]float64) {
-	x, _ := a.freezes()
-	y, _ := b.freezes()
+	x := a.freezes()
+	y := b.freezes()
 	for h, half := range halves {
 		per[h] = (half.mid(x) - half.mid(y)) / step
 	}
@@ -193,7 +193,7 @@ func TestCrossing(t *testing.T) {
 	sites := crossingSites
 	for i, site := range sites {
 		n, _ := w.Normals(site)
-		fast, _ := minimaOf(n).freezes()
+		fast := minimaOf(n).freezes()
 		long := recordFreezes(normals.Generate(n, site, 400, 1601, uint64(i)))
 		for h, half := range halves {
 			x := half.mid(fast) - half.mid(long)

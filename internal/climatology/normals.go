@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"haulm/internal/normals"
+	"haulm/internal/soil"
 	"haulm/internal/weather"
 )
 
@@ -70,10 +71,11 @@ func (w *World) temperature(p *place, m int, month *normals.Month) {
 const leastRiseC = 1.5
 
 // sunshine turns the share of possible sunshine into the share of the
-// radiation above the air by Ångström's formula with the constants of FAO-56
-// (eq 35), and shares that out to dry and wet days.
+// radiation above the air by Ångström's formula, and shares that out to dry and
+// wet days.
 func (w *World) sunshine(p *place, m int, month *normals.Month) {
-	clear := 0.25 + 0.50*min(100, max(0, p.year[sunPercent][m]))/100
+	const wholeDay, aboveAir = 100, 1 // sunshine in per cent, radiation as a share
+	clear := soil.SolarFromSunshineMJ(min(wholeDay, max(0, p.year[sunPercent][m])), wholeDay, aboveAir)
 	share := month.WetShare()
 	ratio := w.daily.at(clearWet, p, m)
 	month.ClearDry = min(0.78, clear/(1-share*(1-ratio)))

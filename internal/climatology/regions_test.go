@@ -52,7 +52,7 @@ type sample struct {
 
 // sampleOf looks at a station whose minima have the shift in.
 func sampleOf(s freezeStation, m minima, p *place, with region) sample {
-	got, _ := m.freezes()
+	got := m.freezes()
 	per := m.slopes(p)
 	x := sample{site: s, with: with, perDegC: per.perDegC, perLog: per.perLog, doubt: [2]float64{1, 1}}
 	for h, half := range halves {

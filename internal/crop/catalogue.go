@@ -4,6 +4,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 )
 
@@ -55,6 +56,17 @@ func (c *Catalogue) Crop(key string) *Crop { return c.byKey[key] }
 
 // Sources lists where the figures come from.
 func (c *Catalogue) Sources() []Source { return c.sources }
+
+// Cite is what a source is, in words; the key itself where it is none of the
+// catalogue's.
+func (c *Catalogue) Cite(key string) string {
+	for _, s := range c.sources {
+		if s.Key == key {
+			return s.Citation
+		}
+	}
+	return key
+}
 
 // GeneralCautions lists the cautions that belong to no one crop, by area.
 func (c *Catalogue) GeneralCautions() []AreaCaution { return c.general }
@@ -173,6 +185,15 @@ func (c *Crop) Fruits() bool {
 	}
 	minds, _ := c.Fact("water.critical_text")
 	return strings.HasPrefix(minds.Text, "flowering")
+}
+
+// Swells says whether the crop is a bulb, a tuber, a root or a head: the
+// catalogue names its forming or filling as the stage that minds drought.
+func (c *Crop) Swells() bool {
+	minds, _ := c.Fact("water.critical_text")
+	return slices.ContainsFunc([]string{"bulb formation", "tuber initiation", "root enlargement", "head"}, func(part string) bool {
+		return strings.Contains(minds.Text, part)
+	})
 }
 
 // Winters says whether the crop is grown through winters: the catalogue knows

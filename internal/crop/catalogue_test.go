@@ -1,6 +1,7 @@
 package crop
 
 import (
+	"encoding/csv"
 	"flag"
 	"fmt"
 	"math"
@@ -181,7 +182,7 @@ func TestConstantsAgree(t *testing.T) {
 
 func TestSourcesPage(t *testing.T) {
 	const page = "../../docs/sources.md"
-	want := sourcesPage(loaded(t))
+	want := sourcesPage(t, loaded(t))
 	if *update {
 		if err := os.WriteFile(page, []byte(want), 0o644); err != nil {
 			t.Fatal(err)
@@ -197,7 +198,8 @@ func TestSourcesPage(t *testing.T) {
 }
 
 // sourcesPage lists the sources with how many figures each carries.
-func sourcesPage(cat *Catalogue) string {
+func sourcesPage(t *testing.T, cat *Catalogue) string {
+	t.Helper()
 	bySource, byGrade := map[string]int{}, map[Grade]int{}
 	count := func(facts []Fact) {
 		for _, f := range facts {
@@ -218,11 +220,12 @@ func sourcesPage(cat *Catalogue) string {
 		count(cover.Facts)
 	}
 	count(cat.Constants.Facts)
+	countPublishedGardens(t, bySource, byGrade)
 
 	var b strings.Builder
 	b.WriteString("# Sources of the crop catalogue\n\n")
 	b.WriteString("Weather, climate, relief and places are not of the catalogue: their makers and terms stand in [NOTICE](../NOTICE) and in `internal/climatology/data/README.md`.\n\n")
-	b.WriteString("Made from the tables under `internal/crop/data`; run `go test ./internal/crop -run Sources -update` after changing them.\n\n")
+	b.WriteString("Made from the tables under `internal/crop/data` and, for the published gardens that a plan is set beside, `internal/cropping/data/yardsticks.csv`; run `go test ./internal/crop -run Sources -update` after changing them.\n\n")
 	b.WriteString("## How far a figure can be trusted\n\n| grade | meaning | figures |\n|---|---|---:|\n")
 	for _, g := range []struct {
 		grade   Grade
@@ -240,4 +243,23 @@ func sourcesPage(cat *Catalogue) string {
 		fmt.Fprintf(&b, "| %s | %s | %s | %s | %d |\n", s.Key, s.Citation, s.WhereSeen, s.Status, bySource[s.Key])
 	}
 	return b.String()
+}
+
+// countPublishedGardens adds the figures that package cropping keeps by itself
+// and cites from the same list.
+func countPublishedGardens(t *testing.T, bySource map[string]int, byGrade map[Grade]int) {
+	t.Helper()
+	file, err := os.Open("../cropping/data/yardsticks.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil || len(rows) < 2 || rows[0][4] != "source" || rows[0][5] != "grade" {
+		t.Fatalf("the published gardens cannot be counted: %v", err)
+	}
+	for _, row := range rows[1:] {
+		bySource[row[4]]++
+		byGrade[Grade(row[5])]++
+	}
 }

@@ -1,6 +1,7 @@
 package crop
 
 import (
+	"errors"
 	"fmt"
 
 	"haulm/internal/calendar"
@@ -26,7 +27,7 @@ func (c *Crop) checkGrowth() error {
 		return fmt.Errorf("growth is slowed by heat from %g °C, below its plateau %g °C", c.Growth.HotC, c.Growth.PlateauC)
 	}
 	if len(c.Classes) != 3 || c.Classes[0].Name != "early" || c.Classes[1].Name != "mid" || c.Classes[2].Name != "late" {
-		return fmt.Errorf("classes must stand in the order early, mid, late")
+		return errors.New("classes must stand in the order early, mid, late")
 	}
 	for i := range 2 {
 		if c.Classes[i].ToFirstPickCDay >= c.Classes[i+1].ToFirstPickCDay {
@@ -37,10 +38,10 @@ func (c *Crop) checkGrowth() error {
 		return fmt.Errorf("a perennial that grows from %s needs standing_cday for the years after", c.Growth.From)
 	}
 	if !c.Perennial && (c.Growth.StandingCDay > 0 || c.Growth.RestDays > 0) || (c.Growth.RestDays > 0) != (c.Growth.RestBelowC > 0) {
-		return fmt.Errorf("standing_cday, rest.cold_d and rest.below_c are for perennials, the last two together")
+		return errors.New("standing_cday, rest.cold_d and rest.below_c are for perennials, the last two together")
 	}
 	if (c.Growth.From == FromNewYear) && !c.Perennial {
-		return fmt.Errorf("only perennials grow from the new year")
+		return errors.New("only perennials grow from the new year")
 	}
 	return nil
 }
@@ -59,14 +60,14 @@ func (c *Crop) checkGermination() error {
 		return fmt.Errorf("germination temperatures %g, %g, %g, %g °C are not in order", g.MinSoilC, g.OptLowC, g.OptHighC, g.MaxSoilC)
 	}
 	if n := len(g.PercentAt); n != 0 && n != 9 {
-		return fmt.Errorf("germination needs all nine percentages at 0, 5 … 40 °C or none, in order")
+		return errors.New("germination needs all nine percentages at 0, 5 … 40 °C or none, in order")
 	}
 	return nil
 }
 
 func (c *Crop) checkCold() error {
 	if len(c.Hardiness) == 0 {
-		return fmt.Errorf("no hardiness is given")
+		return errors.New("no hardiness is given")
 	}
 	last := -1
 	for _, h := range c.Hardiness {
@@ -83,7 +84,7 @@ func (c *Crop) checkCold() error {
 		}
 	}
 	if c.Hardiness[0].Stage == "wintering" {
-		return fmt.Errorf("hardiness must name a stage of the growing season first")
+		return errors.New("hardiness must name a stage of the growing season first")
 	}
 	return nil
 }
@@ -101,17 +102,17 @@ func (c *Crop) checkBolting() error {
 	b := c.Bolting
 	switch {
 	case b.ColdDays > 0 && b.ChillMaxC <= b.ChillMinC:
-		return fmt.Errorf("chill must lie between two temperatures")
+		return errors.New("chill must lie between two temperatures")
 	case b.ColdDays > 0 && b.ByLongDayAlone:
-		return fmt.Errorf("either cold or long days bring on bolting, not both")
+		return errors.New("either cold or long days bring on bolting, not both")
 	case b.ByLongDayAlone && b.LongDayH == 0:
-		return fmt.Errorf("bolting by long days needs long_day_h")
+		return errors.New("bolting by long days needs long_day_h")
 	case b.WantedForCrop && b.ColdDays == 0:
-		return fmt.Errorf("cold is wanted but no cold_d given")
+		return errors.New("cold is wanted but no cold_d given")
 	case (b.ColdDays > 0 || b.ByLongDayAlone) && !b.WantedForCrop && b.DaysToBolt == 0:
-		return fmt.Errorf("bolting needs days_to_bolt_d")
+		return errors.New("bolting needs days_to_bolt_d")
 	case (c.Heat.BoltsMeanC > 0) != (c.Heat.BoltsDays > 0):
-		return fmt.Errorf("bolting in heat needs both bolts_mean_c and bolts_d")
+		return errors.New("bolting in heat needs both bolts_mean_c and bolts_d")
 	}
 	return nil
 }
@@ -120,17 +121,17 @@ func (c *Crop) checkDayLength() error {
 	d := c.DayLength
 	switch {
 	case (d.BulbsAboveH > 0) != (d.BulbsAfterCDay > 0):
-		return fmt.Errorf("bulbing needs both bulbs_above_h and bulbs_after_cday")
+		return errors.New("bulbing needs both bulbs_above_h and bulbs_after_cday")
 	case d.BulbsAfterCDay >= c.Classes[0].ToFirstPickCDay:
-		return fmt.Errorf("bulbing begins after the earliest kinds are ready")
+		return errors.New("bulbing begins after the earliest kinds are ready")
 	case d.MiddleAboveH > d.BulbsAboveH || d.ShortAboveH > d.BulbsAboveH || d.MiddleAboveH > 0 && d.ShortAboveH > d.MiddleAboveH:
-		return fmt.Errorf("kinds for lower latitudes must bulb in shorter days: short_above_h, middle_above_h, bulbs_above_h in order")
+		return errors.New("kinds for lower latitudes must bulb in shorter days: short_above_h, middle_above_h, bulbs_above_h in order")
 	case (d.TubersBelowH > 0) != (d.TubersAfterCDay > 0):
-		return fmt.Errorf("tubers need both tubers_below_h and tubers_after_cday")
+		return errors.New("tubers need both tubers_below_h and tubers_after_cday")
 	case d.TubersAfterCDay >= c.Classes[0].ToFirstPickCDay:
-		return fmt.Errorf("tubers begin after the earliest kinds are ready")
+		return errors.New("tubers begin after the earliest kinds are ready")
 	case d.TubersBelowH > 0 && d.BulbsAboveH > 0:
-		return fmt.Errorf("a crop makes bulbs or tubers, not both")
+		return errors.New("a crop makes bulbs or tubers, not both")
 	}
 	return nil
 }
@@ -140,13 +141,13 @@ func (c *Crop) checkStore() error {
 		return fmt.Errorf("roots: least depth %g m is more than the most %g m", c.Water.RootMinM, c.Water.RootMaxM)
 	}
 	if c.Picking.NeglectedShare > 0 && c.Picking.EveryDays == 0 {
-		return fmt.Errorf("picking: neglected_share needs every_d")
+		return errors.New("picking: neglected_share needs every_d")
 	}
 	if c.Labour.WaterPerM2W > c.Labour.TendPerM2W {
-		return fmt.Errorf("cans take longer than all the tending they are part of")
+		return errors.New("cans take longer than all the tending they are part of")
 	}
 	if c.Yield.LowKgM2 > c.Yield.TypicalKgM2 || c.Yield.TypicalKgM2 > c.Yield.HighKgM2 {
-		return fmt.Errorf("yields are not in order")
+		return errors.New("yields are not in order")
 	}
 	return nil
 }
@@ -170,16 +171,16 @@ func (c *Crop) checkRoutes() error {
 
 func (c *Crop) checkRoute(r *Route) error {
 	if r.Raised != (r.RaiseWeeksMax > 0) || r.Raised != (r.RaiseC > 0) || r.Raised != (r.CellsPerPlant > 0) || r.Raised != (r.RaiseCDay > 0) {
-		return fmt.Errorf("raised_yes, raise_c, raise_weeks, raise_cday and cells_per_plant_ratio go together")
+		return errors.New("raised_yes, raise_c, raise_weeks, raise_cday and cells_per_plant_ratio go together")
 	}
 	if r.Raised && r.RaiseC <= r.EmergeBaseC {
 		return fmt.Errorf("raised at %g °C, but nothing comes up at or below %g °C", r.RaiseC, r.EmergeBaseC)
 	}
 	if r.Raised && r.Vegetative {
-		return fmt.Errorf("sets and tubers are not raised indoors")
+		return errors.New("sets and tubers are not raised indoors")
 	}
 	if (r.FromMonthDay == "") != (r.ToMonthDay == "") {
-		return fmt.Errorf("from_mmdd and to_mmdd go together")
+		return errors.New("from_mmdd and to_mmdd go together")
 	}
 	for _, day := range []string{r.FromMonthDay, r.ToMonthDay} {
 		if day == "" {

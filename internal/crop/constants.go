@@ -23,7 +23,7 @@ type Constants struct {
 	RotMarginC        float64 // soil less than this above the emergence base leaves seed lying
 	RotDays           float64 // days seed can lie in soil too cold for it
 	YoungUntilShare   float64 // of the thermal time to first picking: a young plant until here
-	GrowingUntilShare float64 // … and in leaf until here, then in flower or filling
+	GrowingUntilShare float64 // … and in leaf until here, then in flower, filling out or nearly grown
 	TubersFromShare   float64 // … from here tubers are worth lifting if the tops are cut
 	LatePickShare     float64 // of the fair rate of picking, once plants are old
 	StandingPickShare float64 // of the fair rate, at which a standing crop is picked in its winter rest

@@ -2,6 +2,7 @@ package crop
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -55,7 +56,7 @@ func (c *Catalogue) Find(name string) (*Crop, error) {
 		return nil, fmt.Errorf("crop name %q… is too long for a name", name)
 	}
 	if normalise(name) == "" {
-		return nil, fmt.Errorf("crop name is empty; give a name such as courgette or broad bean")
+		return nil, errors.New("crop name is empty; give a name such as courgette or broad bean")
 	}
 	for _, try := range spellings(name) {
 		if found := c.names.find(try); found != nil {
@@ -132,7 +133,7 @@ func (x nameIndex) nearest(normal string) []*Crop {
 	away := map[*Crop]int{}
 	var crops []*Crop
 	for _, n := range x.list {
-		d := distance(normal, n.normal)
+		d := Distance(normal, n.normal)
 		if best, ok := away[n.crop]; !ok {
 			away[n.crop], crops = d, append(crops, n.crop)
 		} else if d < best {

@@ -97,14 +97,15 @@ func TestFindSaysWhatIsNear(t *testing.T) {
 	}
 }
 
-// Expected distances from memory of the textbook example (Levenshtein 1966).
+// The first is the textbook example of Levenshtein 1966, from memory; the rest by
+// hand.
 func TestDistance(t *testing.T) {
 	for _, c := range []struct {
 		a, b string
 		want int
-	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"leek", "leek", 0}, {"mâche", "mache", 1}} {
-		if got := distance(c.a, c.b); got != c.want {
-			t.Errorf("distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
+	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"leek", "leek", 0}, {"mâche", "mache", 1}, {"corugette", "courgette", 1}} {
+		if got := Distance(c.a, c.b); got != c.want {
+			t.Errorf("Distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
 		}
 	}
 }

@@ -66,26 +66,31 @@ func hasSuffix(word string, endings ...string) bool {
 	return slices.ContainsFunc(endings, func(e string) bool { return strings.HasSuffix(word, e) })
 }
 
-// distance is the Levenshtein distance: letters to change, add or drop.
-func distance(a, b string) int {
+// Distance counts the slips between two names as typed: letters to insert,
+// drop, change or swap with the next.
+func Distance(a, b string) int {
 	s, t := []rune(a), []rune(b)
-	last := make([]int, len(t)+1)
-	for j := range last {
-		last[j] = j
+	rows := make([][]int, len(s)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(t)+1)
+		rows[i][0] = i
 	}
-	for i, r := range s {
-		corner := last[0]
-		last[0] = i + 1
-		for j, q := range t {
-			change := corner
-			if r != q {
-				change++
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		for j := 1; j <= len(t); j++ {
+			change := 1
+			if s[i-1] == t[j-1] {
+				change = 0
 			}
-			corner = last[j+1]
-			last[j+1] = min(change, last[j]+1, corner+1)
+			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+change)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
+			}
 		}
 	}
-	return last[len(t)]
+	return rows[len(s)][len(t)]
 }
 
 // InSentence is a crop's name as it stands within a sentence: "early leek",

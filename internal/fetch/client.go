@@ -10,7 +10,7 @@ import (
 	"time"
 )
 
-// The services. Both are public and free of charge; see docs for their terms.
+// The services. Both are public and free of charge; see NOTICE for their terms.
 const (
 	// NCEI is the folder of the Global Historical Climatology Network, daily:
 	// US public domain.
@@ -20,10 +20,10 @@ const (
 	METNorway = "https://api.met.no/weatherapi/locationforecast/2.0"
 )
 
-// PlaceholderContact stands in the User-Agent until whoever publishes or runs
+// placeholderContact stands in the User-Agent until whoever publishes or runs
 // the program gives an address of their own. A service that cannot reach
 // anybody may refuse it.
-const PlaceholderContact = "https://example.org/haulm-contact"
+const placeholderContact = "https://example.org/haulm-contact"
 
 // Options are what a Client may be told. Only Folder must be given.
 type Options struct {
@@ -70,7 +70,7 @@ func New(o Options) *Client {
 		o.METNorway = METNorway
 	}
 	if o.Contact == "" {
-		o.Contact = PlaceholderContact
+		o.Contact = placeholderContact
 	}
 	if o.Now == nil {
 		o.Now = time.Now
@@ -89,8 +89,8 @@ func New(o Options) *Client {
 	return &Client{options: o, http: &http.Client{Transport: transport, CheckRedirect: checkRedirect}}
 }
 
-// UserAgent is how the client names itself to a service.
-func (c *Client) UserAgent() string {
+// userAgent is how the client names itself to a service.
+func (c *Client) userAgent() string {
 	return "Haulm/1 (kitchen garden planner; " + c.options.Contact + ")"
 }
 
@@ -130,7 +130,7 @@ func (c *Client) get(ctx context.Context, url string, header http.Header) (answe
 	for name, values := range header {
 		request.Header[name] = values
 	}
-	request.Header.Set("User-Agent", c.UserAgent())
+	request.Header.Set("User-Agent", c.userAgent())
 	answer, err = c.http.Do(request)
 	if err != nil {
 		if cause := context.Cause(ctx); errors.Is(cause, errStalled) {

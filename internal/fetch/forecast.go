@@ -97,7 +97,8 @@ func newQuestion(site weather.Site, hasHeight bool) question {
 	return q
 }
 
-// decimals writes a coordinate with at most four decimals: some ten metres.
+// decimals writes a coordinate with at most four decimals: some ten metres. The
+// nought added turns −0 into 0.
 func decimals(deg float64) string {
 	return strconv.FormatFloat(math.Round(deg*1e4)/1e4+0, 'f', -1, 64)
 }
@@ -167,11 +168,11 @@ func (c *Client) takeForecast(answer *http.Response, q question, kept *keptForec
 	case err != nil:
 		return unanswered(metName, fmt.Errorf("the forecast broke off: %w", err))
 	}
-	forecast, err := forecast.Read(bytes.NewReader(text), zone)
+	read, err := forecast.Read(bytes.NewReader(text), zone)
 	if err != nil {
 		return badAnswer(metName, "sent a forecast that cannot be read: "+err.Error(), err)
 	}
-	kept.forecast, kept.Deprecated = forecast, answer.StatusCode == http.StatusNonAuthoritativeInfo
+	kept.forecast, kept.Deprecated = read, answer.StatusCode == http.StatusNonAuthoritativeInfo
 	kept.hold(answer.Header, c.options.Now())
 	return c.keep(q, kept, text)
 }

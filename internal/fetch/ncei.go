@@ -42,7 +42,7 @@ func checkID(id string) error {
 func (c *Client) Nearest(ctx context.Context, w Wanted) ([]Station, error) {
 	var stations []Station
 	err := c.withList(ctx, inventory, func(f *os.File) (err error) {
-		stations, err = ReadInventory(f, w)
+		stations, err = readInventory(f, w)
 		return err
 	})
 	if err != nil {
@@ -52,7 +52,7 @@ func (c *Client) Nearest(ctx context.Context, w Wanted) ([]Station, error) {
 		return nil, &Error{Kind: Missing, Service: nceiName, What: fmt.Sprintf("no station within %d km has measured minimum and maximum temperatures; go on with the first estimate, or give a record of your own", farthestKM)}
 	}
 	err = c.withList(ctx, stationList, func(f *os.File) (err error) {
-		stations, err = AddNames(f, stations, w)
+		stations, err = addNames(f, stations, w)
 		return err
 	})
 	return stations, err
@@ -66,7 +66,7 @@ func (c *Client) Station(ctx context.Context, id string) (Station, error) {
 	var s Station
 	var found bool
 	err := c.withList(ctx, stationList, func(f *os.File) (err error) {
-		s, found, err = FindStation(f, id)
+		s, found, err = findStation(f, id)
 		return err
 	})
 	if err == nil && !found {

@@ -199,7 +199,7 @@ func FuzzReadInventory(f *testing.F) {
 	f.Add(inventory, stations)
 	f.Add("", "")
 	f.Fuzz(func(t *testing.T, inventory, list string) {
-		found, err := ReadInventory(strings.NewReader(inventory), here(50))
+		found, err := readInventory(strings.NewReader(inventory), here(50))
 		if err != nil {
 			return
 		}
@@ -208,10 +208,10 @@ func FuzzReadInventory(f *testing.F) {
 				t.Fatalf("%+v", s)
 			}
 		}
-		if named, err := AddNames(strings.NewReader(list), found, here(50)); err == nil && len(named) > 3 {
+		if named, err := addNames(strings.NewReader(list), found, here(50)); err == nil && len(named) > 3 {
 			t.Fatalf("%d stations", len(named))
 		}
-		_, _, _ = FindStation(strings.NewReader(list), "USW00000001")
+		_, _, _ = findStation(strings.NewReader(list), "USW00000001")
 	})
 }
 
@@ -224,7 +224,7 @@ func BenchmarkReadInventory(b *testing.B) {
 	}
 	b.SetBytes(int64(text.Len()))
 	for b.Loop() {
-		if _, err := ReadInventory(strings.NewReader(text.String()), here(50)); err != nil {
+		if _, err := readInventory(strings.NewReader(text.String()), here(50)); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -59,10 +59,10 @@ const (
 	maxStations            = 2_000_000 // lines; the list has 130 thousand, the inventory 770
 )
 
-// ReadInventory finds in NCEI's ghcnd-inventory.txt the stations within reach
+// readInventory finds in NCEI's ghcnd-inventory.txt the stations within reach
 // that measure both temperatures, the most useful first. Their names and
-// heights are not in it: see AddNames.
-func ReadInventory(r io.Reader, w Wanted) ([]Station, error) {
+// heights are not in it: see addNames.
+func readInventory(r io.Reader, w Wanted) ([]Station, error) {
 	found := map[string]*span{}
 	err := listLines(r, func(line []byte) error {
 		if len(line) < lastYear {
@@ -162,9 +162,9 @@ func (w Wanted) sort(stations []Station) {
 	})
 }
 
-// AddNames looks up names and heights in NCEI's ghcnd-stations.txt, and gives
+// addNames looks up names and heights in NCEI's ghcnd-stations.txt, and gives
 // the w.Count most useful stations now that their heights are known.
-func AddNames(r io.Reader, stations []Station, w Wanted) ([]Station, error) {
+func addNames(r io.Reader, stations []Station, w Wanted) ([]Station, error) {
 	at := map[string]int{}
 	for i, s := range stations {
 		at[s.ID] = i
@@ -186,8 +186,8 @@ func AddNames(r io.Reader, stations []Station, w Wanted) ([]Station, error) {
 	return stations[:min(len(stations), w.Count)], nil
 }
 
-// FindStation looks one station up in NCEI's ghcnd-stations.txt.
-func FindStation(r io.Reader, id string) (Station, bool, error) {
+// findStation looks one station up in NCEI's ghcnd-stations.txt.
+func findStation(r io.Reader, id string) (Station, bool, error) {
 	s := Station{ID: id}
 	found := false
 	err := listLines(r, func(line []byte) error {

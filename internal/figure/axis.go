@@ -2,7 +2,6 @@ package figure
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"haulm/internal/calendar"
@@ -144,35 +143,4 @@ func dayMonthYear(d calendar.Date) string {
 		return ""
 	}
 	return d.Format("2 January 2006")
-}
-
-// plain writes a number with up to decimals places and no trailing zeros.
-func plain(v float64, decimals int) string {
-	s := fmt.Sprintf("%.*f", decimals, v)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
-
-// counted is a number with its noun: 1 week, 2 weeks.
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
-// listed joins names as in a sentence.
-func listed(names []string) string {
-	switch len(names) {
-	case 0:
-		return ""
-	case 1:
-		return names[0]
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

@@ -1,10 +1,13 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // BedOnDay is a bed seen from above on one day: every plant a circle of its
@@ -32,6 +35,7 @@ type BedCrop struct {
 	ToM     float64
 	SpreadM float64 // across one plant on this day; 0: sown, not yet up
 	Plants  []Station
+	Clumped string // how many, where a station is a clump: "12 clumps of 5 plants"
 }
 
 // Station is where one plant stands, in metres from the start of the bed and
@@ -52,12 +56,16 @@ func (b BedOnDay) Heading() string {
 
 // Reading is how to read the figure.
 func (b BedOnDay) Reading() string {
-	return "The bed from above, to scale. Each circle is one plant at its spread on the day; small rings are sown and not yet up."
+	each := "one plant"
+	if slices.ContainsFunc(b.Crops, func(crop BedCrop) bool { return crop.Clumped != "" }) {
+		each = "one plant, or one clump of several,"
+	}
+	return "The bed from above, to scale. Each circle is " + each + " at its spread on the day; small rings are sown and not yet up."
 }
 
 // Says sums the figure up.
 func (b BedOnDay) Says() string {
-	size := fmt.Sprintf("%s by %s m", plain(b.LengthM, 2), plain(b.WidthM, 2))
+	size := fmt.Sprintf("%s by %s m", unit.Number(b.LengthM, 2), unit.Number(b.WidthM, 2))
 	if len(b.Crops) == 0 {
 		return size + ", bare ground."
 	}
@@ -69,7 +77,7 @@ func (b BedOnDay) Says() string {
 }
 
 func (crop BedCrop) says() string {
-	say := fmt.Sprintf("%s at %s–%s m, %s", crop.Label, plain(crop.FromM, 2), plain(crop.ToM, 2), counted(len(crop.Plants), "plant", "plants"))
+	say := fmt.Sprintf("%s at %s–%s m, %s", crop.Label, unit.Number(crop.FromM, 2), unit.Number(crop.ToM, 2), cmp.Or(crop.Clumped, unit.Counted(len(crop.Plants), "plant", "plants")))
 	if crop.SpreadM > 0 {
 		return say + fmt.Sprintf(", %.0f cm across", 100*crop.SpreadM)
 	}
@@ -84,7 +92,7 @@ func (b BedOnDay) Table() (head []string, rows [][]string) {
 		if crop.SpreadM > 0 {
 			spread = fmt.Sprintf("%.0f", 100*crop.SpreadM)
 		}
-		rows = append(rows, []string{crop.Label, plain(crop.FromM, 2), plain(crop.ToM, 2), fmt.Sprint(len(crop.Plants)), spread, crop.Note})
+		rows = append(rows, []string{crop.Label, unit.Number(crop.FromM, 2), unit.Number(crop.ToM, 2), cmp.Or(crop.Clumped, fmt.Sprint(len(crop.Plants))), spread, crop.Note})
 	}
 	return head, rows
 }

@@ -3,6 +3,8 @@ package figure
 import (
 	"fmt"
 	"math"
+
+	"haulm/internal/unit"
 )
 
 func (l *bedLayout) drawNames(names []bedName) {
@@ -101,7 +103,7 @@ func (l *bedLayout) foot(names []bedName) float64 {
 	w := metre * l.scale
 	c.rect("f-barframe", family{}, box{x, y, w, 5})
 	c.rect("f-muted", family{}, box{x, y, w / 2, 5})
-	words := plain(metre, 1) + " m"
+	words := unit.Number(metre, 1) + " m"
 	if l.b.PathM > 0 {
 		words += fmt.Sprintf("; paths %.0f cm", 100*l.b.PathM)
 	}
@@ -122,7 +124,7 @@ func (l *bedLayout) numberedNames(names []bedName, y float64) float64 {
 		if n.num == 0 {
 			continue
 		}
-		line := fmt.Sprintf("%d  %s, %s–%s m", n.num, n.crop.Label, plain(n.crop.FromM, 2), plain(n.crop.ToM, 2))
+		line := fmt.Sprintf("%d  %s, %s–%s m", n.num, n.crop.Label, unit.Number(n.crop.FromM, 2), unit.Number(n.crop.ToM, 2))
 		if n.crop.Note != "" {
 			line += ", " + n.crop.Note
 		}

@@ -41,6 +41,23 @@ func (c *canvas) open(name string, at ...string) { c.write(name, at, false) }
 func (c *canvas) close(name string)              { c.b.WriteString("</" + name + ">\n") }
 func (c *canvas) leaf(name string, at ...string) { c.write(name, at, true); c.b.WriteString("\n") }
 
+// openLink begins a link, closeLink ends it; no href makes none.
+func (c *canvas) openLink(href, label string) {
+	switch {
+	case href == "":
+	case label == "": // what the link shows is its name
+		c.open("a", "href", href)
+	default:
+		c.open("a", "href", href, "aria-label", label)
+	}
+}
+
+func (c *canvas) closeLink(href string) {
+	if href != "" {
+		c.close("a")
+	}
+}
+
 func (c *canvas) titled(text string) {
 	c.b.WriteString("<title>" + escape(text) + "</title>")
 }
@@ -80,9 +97,8 @@ func (c *canvas) path(class string, f family, d string, more ...string) {
 	c.leaf("path", append(append(painted(class, f), "d", d), more...)...)
 }
 
-func (c *canvas) circle(class string, f family, x, y, r float64, more ...string) {
-	at := append(painted(class, f), "cx", num(x), "cy", num(y), "r", num(r))
-	c.leaf("circle", append(at, more...)...)
+func (c *canvas) circle(class string, f family, x, y, r float64) {
+	c.leaf("circle", append(painted(class, f), "cx", num(x), "cy", num(y), "r", num(r))...)
 }
 
 // polygon writes a closed path through the points; fewer than three draw
@@ -146,8 +162,8 @@ const (
 	descent = 0.22
 )
 
-// text sets one line and returns its box.
-func (c *canvas) text(s string, x, y float64, anchor string, fc face, more ...string) box {
+// text sets one line.
+func (c *canvas) text(s string, x, y float64, anchor string, fc face) {
 	at := attrs{"class", fc.class, "x", num(x), "y", num(y), "font-size", num(fc.size), "fill", tokenOf(paintOf(fc.class).fill).light}
 	if anchor != atStart && anchor != "" {
 		at = append(at, "text-anchor", anchor)
@@ -162,14 +178,12 @@ func (c *canvas) text(s string, x, y float64, anchor string, fc face, more ...st
 		at[1] += " f-halo f-on-" + fc.halo
 		at = append(at, "stroke", haloColour(fc), "stroke-width", "3", "stroke-linejoin", "round", "paint-order", "stroke")
 	}
-	c.write("text", append(at, more...), false)
+	c.write("text", at, false)
 	c.b.WriteString(escape(s))
 	c.b.WriteString("</text>\n")
-	b := textBox(s, x, y, anchor, fc)
 	if !fc.plain && strings.TrimSpace(s) != "" {
-		c.labels = append(c.labels, label{s, b, fc.size})
+		c.labels = append(c.labels, label{s, textBox(s, x, y, anchor, fc), fc.size})
 	}
-	return b
 }
 
 func haloColour(fc face) string {

@@ -175,14 +175,6 @@ func madeBed(width int) BedOnDay {
 		}}
 }
 
-func madeSun(width int) SunByMonth {
-	return SunByMonth{Frame: Frame{ID: "sun", WidthPX: width}, Wanted: 6, Places: []SunPlace{
-		{Name: "South bed", Hours: [12]float64{2.1, 4.4, 6.8, 8.9, 10.2, 10.8, 10.4, 9.3, 7.4, 5, 2.6, 1.4}},
-		{Name: "Wall bed", Hours: [12]float64{0.6, 2.2, 4.1, 5.6, 6.6, 7, 6.8, 5.9, 4.6, 2.8, 0.9, 0}},
-		{Name: "Long bed by the hedge and the road", Hours: [12]float64{0, 0.8, 2.6, 4.2, 5.3, 5.8, 5.5, 4.6, 3.1, 1.4, 0.2, 0}},
-	}}
-}
-
 func madeMonths(width int) MonthBars {
 	m := MonthBars{Frame: Frame{ID: "months", WidthPX: width}}
 	picked := []float64{70, 62, 55, 48, 70, 170, 250, 300, 260, 150, 90, 80, 72, 60, 50}

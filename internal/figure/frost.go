@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // FrostOdds shows how likely a frost still is on each day of spring and how
@@ -15,7 +16,7 @@ type FrostOdds struct {
 	Years      []FrostYear
 	Spring     FrostDates // by which the last frost is past, in the year drawn
 	Autumn     FrostDates // by which the first frost has come, in the year drawn
-	Estimated  bool       // no record: weather made up from nearby stations
+	Estimated  bool       // no record: made-up weather
 }
 
 // FrostYear is one season year on record.
@@ -47,12 +48,12 @@ func (f FrostOdds) Says() string {
 	springs, autumns := f.count()
 	switch {
 	case springs == 0 && autumns == 0:
-		say = fmt.Sprintf("No frost at %s °C or below in %d years.", degrees(f.ThresholdC), len(f.Years))
+		say = fmt.Sprintf("No frost at %s °C or below in %d years.", unit.Number(f.ThresholdC, 1), len(f.Years))
 	default:
 		say = f.saysSpring(springs) + " " + f.saysAutumn(autumns)
 	}
 	if f.Estimated {
-		say += " Estimated from stations nearby."
+		say += " Estimated, not measured."
 	}
 	return say
 }
@@ -83,16 +84,6 @@ func (f FrostOdds) saysAutumn(n int) string {
 		say += fmt.Sprintf(" The first has come by %s in one year of ten, by %s in half.", dayMonth(f.Autumn.P10, false), dayMonth(f.Autumn.P50, false))
 	}
 	return say
-}
-
-func degrees(c float64) string { return minus(plain(c, 1)) }
-
-// minus sets a true minus sign.
-func minus(s string) string {
-	if len(s) > 1 && s[0] == '-' {
-		return "−" + s[1:]
-	}
-	return s
 }
 
 // moved is d moved from its own season year to the one drawn.

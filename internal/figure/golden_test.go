@@ -64,7 +64,6 @@ func gallery() []named {
 			{"frost-none", noFrost},
 			{"bed", madeBed(size.px)},
 			{"bed-bare", bareBed},
-			{"sun", madeSun(size.px)},
 			{"months", madeMonths(size.px)},
 		} {
 			list = append(list, named{n.name + "-" + size.name, n.fig})
@@ -79,7 +78,6 @@ func TestGolden(t *testing.T) {
 	}
 	checkGolden(t, "spark.svg", Spark{Label: "value found", Values: []float64{3, 5, 6, 6.4, 6.9, 7}}.SVG())
 	checkGolden(t, "figures.css", Stylesheet())
-	checkGolden(t, "block.html", Block(madeSun(DefaultWidthPX), madeSun(PhoneWidthPX), 2))
 }
 
 func checkGolden(t *testing.T, name, got string) {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // GroundThroughTime shows every place over the weeks of a plan: metres of bed
@@ -83,8 +84,8 @@ func (g GroundThroughTime) Says() string {
 			used += (b.To - b.From) * float64(max(to-from, 0))
 		}
 	}
-	say := fmt.Sprintf("%s in %s, from %s over %s.", counted(n, "planting", "plantings"),
-		counted(len(g.Places), "place", "places"), dayMonthYear(g.From), counted(g.weeks(), "week", "weeks"))
+	say := fmt.Sprintf("%s in %s, from %s over %s.", unit.Counted(n, "planting", "plantings"),
+		unit.Counted(len(g.Places), "place", "places"), dayMonthYear(g.From), unit.Counted(g.weeks(), "week", "weeks"))
 	if whole > 0 {
 		say += fmt.Sprintf(" The beds stand idle %.0f %% of the time.", 100*(1-min(used/whole, 1)))
 	}
@@ -145,16 +146,16 @@ func (g GroundThroughTime) Table() (head []string, rows [][]string) {
 
 func (p GroundPlace) extent() string {
 	if p.Pots {
-		return counted(int(math.Round(p.Extent)), "pot", "pots")
+		return unit.Counted(int(math.Round(p.Extent)), "pot", "pots")
 	}
-	return plain(p.Extent, 1) + " m"
+	return unit.Number(p.Extent, 1) + " m"
 }
 
 func (p GroundPlace) strip(b GroundBlock) string {
 	if p.Pots {
-		return counted(int(math.Round(b.To-b.From)), "pot", "pots")
+		return unit.Counted(int(math.Round(b.To-b.From)), "pot", "pots")
 	}
-	return plain(b.From, 2) + "–" + plain(b.To, 2) + " m"
+	return unit.Number(b.From, 2) + "–" + unit.Number(b.To, 2) + " m"
 }
 
 // says is what one block says of itself: title, name for screen readers.

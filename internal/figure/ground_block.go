@@ -129,7 +129,7 @@ func area(points []point) float64 {
 // leads draws the dotted line from the day a planting was sown elsewhere to
 // the day it goes out, at a height that meets the fewest names, and broken
 // where it would still run through one.
-func (l *groundLayout) leads(p GroundPlace, rects []box, frame box, plan []groundLabel) {
+func (l *groundLayout) leads(p GroundPlace, rects []box, plan []groundLabel) {
 	var names []box
 	for _, g := range plan {
 		names = append(names, g.boxes()...)

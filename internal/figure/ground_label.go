@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -79,16 +80,7 @@ func (l *groundLayout) planLabels(p GroundPlace, frame box, rects []box) []groun
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		ra, rb := rects[a], rects[b]
-		switch {
-		case ra.w*ra.h > rb.w*rb.h:
-			return -1
-		case ra.w*ra.h < rb.w*rb.h:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rects[b].w*rects[b].h, rects[a].w*rects[a].h) })
 	var taken []box
 	var without []int
 	for _, i := range order {
@@ -98,7 +90,7 @@ func (l *groundLayout) planLabels(p GroundPlace, frame box, rects []box) []groun
 			lines, halo, ok = l.besideBlock(b, i, rects, frame, taken)
 		}
 		if !ok {
-			lines, halo, ok = l.shortened(b, r, taken)
+			lines, ok = l.shortened(b, r, taken)
 		}
 		plan[i] = groundLabel{lines: lines, halo: halo, fam: familyOf(b.Family)}
 		if !ok {
@@ -107,7 +99,14 @@ func (l *groundLayout) planLabels(p GroundPlace, frame box, rects []box) []groun
 		taken = append(taken, plan[i].boxes()...)
 	}
 	slices.Sort(without)
-	numbers := make(map[string]int) // one number a name
+	l.planNotes(plan, without, p, rects, taken)
+	return plan
+}
+
+// planNotes numbers the blocks that found no room for their name, a number a
+// name.
+func (l *groundLayout) planNotes(plan []groundLabel, without []int, p GroundPlace, rects, taken []box) {
+	numbers := make(map[string]int)
 	for _, i := range without {
 		name := p.Blocks[i].Label
 		n, before := numbers[name]
@@ -122,7 +121,6 @@ func (l *groundLayout) planLabels(p GroundPlace, frame box, rects []box) []groun
 		}
 		taken = append(taken, plan[i].boxes()...)
 	}
-	return plan
 }
 
 // wordings are the ways to write b's name on r, the fullest first.
@@ -216,16 +214,16 @@ func (l *groundLayout) crossesToday(lines []textLine) bool {
 }
 
 // shortened cuts the name to the block, keeping enough letters to know it by.
-func (l *groundLayout) shortened(b GroundBlock, r box, taken []box) (lines []textLine, halo string, ok bool) {
+func (l *groundLayout) shortened(b GroundBlock, r box, taken []box) (lines []textLine, ok bool) {
 	const leastLetters = 4
 	size := l.lab - 1.5
 	name := shorten(b.Label, r.w-8, size, false, leastLetters)
 	if name == "" {
-		return nil, "", false
+		return nil, false
 	}
 	w := wording{[]string{name}, size, ""}
 	lines = w.set(r.x+3, r.midY())
-	return lines, "", l.fits(lines, r, taken)
+	return lines, l.fits(lines, r, taken)
 }
 
 // numbered writes a figure on the block and the name beneath the place, and

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"haulm/internal/unit"
 )
 
 // groundLayout is the drawing of one GroundThroughTime under way.
@@ -153,7 +155,7 @@ func (l *groundLayout) weeksBox(r frostRun, y, h float64) box {
 // place draws one place from y down and returns where the next begins.
 func (l *groundLayout) place(p GroundPlace, y float64) float64 {
 	c := l.c
-	c.open("g", "class", "f-place", "role", "graphics-object", "aria-label", p.Name+", "+p.extent()+", "+counted(len(p.Blocks), "planting", "plantings"))
+	c.open("g", "class", "f-place", "role", "graphics-object", "aria-label", p.Name+", "+p.extent()+", "+unit.Counted(len(p.Blocks), "planting", "plantings"))
 	defer c.close("g")
 	nameBottom := l.placeName(p, &y)
 	frame := box{l.s.x, y, l.s.w, max(p.Extent, 0.1) * l.unitPX(p)}
@@ -166,7 +168,7 @@ func (l *groundLayout) place(p GroundPlace, y float64) float64 {
 		l.block(p, b, rects[i])
 	}
 	plan := l.planLabels(p, frame, rects)
-	l.leads(p, rects, frame, plan)
+	l.leads(p, rects, plan)
 	l.rulerAndFrame(p, frame)
 	l.today(frame, plan)
 	notes := l.drawLabels(plan)
@@ -290,21 +292,5 @@ func (l *groundLayout) hatchID(f family) string { return l.id + "-" + f.class() 
 func (l *groundLayout) useHatch(f family) {
 	if !slices.ContainsFunc(l.hatched, func(o family) bool { return o.name == f.name }) {
 		l.hatched = append(l.hatched, f)
-	}
-}
-
-func (c *canvas) openLink(href, label string) {
-	switch {
-	case href == "":
-	case label == "": // what the link shows is its name
-		c.open("a", "href", href)
-	default:
-		c.open("a", "href", href, "aria-label", label)
-	}
-}
-
-func (c *canvas) closeLink(href string) {
-	if href != "" {
-		c.close("a")
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // MonthBars shows the table's year month by month, one bar a line, each with
@@ -60,7 +61,7 @@ func (m MonthBars) Says() string {
 	if len(short) == 0 {
 		return "Every month meets the need in a middling year." + m.doubtSays()
 	}
-	return "In a middling year short in " + listed(short) + "." + m.doubtSays()
+	return "In a middling year short in " + unit.Listed(short) + "." + m.doubtSays()
 }
 
 // doubtSays tells the month that differs most from year to year.
@@ -75,7 +76,7 @@ func (m MonthBars) doubtSays() string {
 		return ""
 	}
 	return fmt.Sprintf(" Years differ most in %s: %s portions a week in a poor year in ten, %s in a middling one, %s in a good one.",
-		widest.Month.Format("January 2006"), plain(widest.Poor, 0), plain(widest.total(), 0), plain(widest.Good, 0))
+		widest.Month.Format("January 2006"), unit.Number(widest.Poor, 0), unit.Number(widest.total(), 0), unit.Number(widest.Good, 0))
 }
 
 // Table lists the months.
@@ -84,10 +85,10 @@ func (m MonthBars) Table() (head []string, rows [][]string) {
 	for _, month := range m.Months {
 		short := ""
 		if month.short() >= shortBy {
-			short = plain(month.short(), 0)
+			short = unit.Number(month.short(), 0)
 		}
-		rows = append(rows, []string{month.Month.Format("January 2006"), plain(month.Picked, 0), plain(month.Stored, 0), plain(month.total(), 0),
-			plain(month.Need, 0), plain(month.Poor, 0), plain(month.Good, 0), short})
+		rows = append(rows, []string{month.Month.Format("January 2006"), unit.Number(month.Picked, 0), unit.Number(month.Stored, 0), unit.Number(month.total(), 0),
+			unit.Number(month.Need, 0), unit.Number(month.Poor, 0), unit.Number(month.Good, 0), short})
 	}
 	return head, rows
 }
@@ -152,7 +153,7 @@ func (m MonthBars) row(c *canvas, id string, month MonthPortions, r box, perPort
 		x := r.x + finite(month.Need)*perPortion
 		c.line("f-need", family{}, x, r.y+4, x, r.bottom()-4)
 	}
-	c.text(plain(month.total(), 0), r.right()+14+counts, base, atEnd, face{class: "f-ink", size: size})
+	c.text(unit.Number(month.total(), 0), r.right()+14+counts, base, atEnd, face{class: "f-ink", size: size})
 	if month.short() >= shortBy {
 		c.text(m.shortWords(month), r.right()+22+counts, base, atStart, face{class: "f-rust", size: size, italic: true})
 	}
@@ -173,7 +174,7 @@ func (m MonthBars) rowName(day calendar.Date, first bool) string {
 // columns are the widths of the two columns of figures right of the bars.
 func (m MonthBars) columns(size float64) (counts, shorts float64) {
 	for _, month := range m.Months {
-		counts = max(counts, textWidth(plain(month.total(), 0), size, false))
+		counts = max(counts, textWidth(unit.Number(month.total(), 0), size, false))
 		if month.short() >= shortBy {
 			shorts = max(shorts, textWidth(m.shortWords(month), size, false))
 		}
@@ -183,9 +184,9 @@ func (m MonthBars) columns(size float64) (counts, shorts float64) {
 
 func (m MonthBars) shortWords(month MonthPortions) string {
 	if m.narrow() {
-		return "−" + plain(month.short(), 0)
+		return "−" + unit.Number(month.short(), 0)
 	}
-	return "short " + plain(month.short(), 0)
+	return "short " + unit.Number(month.short(), 0)
 }
 
 // whisker draws the range, on a halo so that it stands out from bar and

@@ -71,9 +71,9 @@ func (o OddsStrip) window() (from, to calendar.Date) {
 	return calendar.On(y0, m0, 1), calendar.On(y1, m1+1, 1)
 }
 
-// piles counts the ticks of a row by the pixel column they fall in.
-func (l *oddsLayout) piles(r OddsRow) (heights map[int]int, tallest int) {
-	heights = make(map[int]int)
+// tallestPile is how many ticks of a row fall in one column at the most.
+func (l *oddsLayout) tallestPile(r OddsRow) (tallest int) {
+	heights := make(map[int]int)
 	for _, y := range r.Years {
 		if d := r.moved(y); d.Known() {
 			k := l.column(d)
@@ -81,7 +81,7 @@ func (l *oddsLayout) piles(r OddsRow) (heights map[int]int, tallest int) {
 			tallest = max(tallest, heights[k])
 		}
 	}
-	return heights, tallest
+	return tallest
 }
 
 // column is the tick column of d: ticks nearer than their own width share one.
@@ -94,8 +94,7 @@ func (l *oddsLayout) column(d calendar.Date) int {
 func (l *oddsLayout) tickHeight() float64 {
 	most := 1
 	for _, r := range l.o.Rows {
-		_, tallest := l.piles(r)
-		most = max(most, tallest)
+		most = max(most, l.tallestPile(r))
 	}
 	return min(max(pilePX/float64(most), 4), 10)
 }
@@ -105,7 +104,7 @@ func (l *oddsLayout) row(r OddsRow, y float64) float64 {
 	c, f := l.c, familyOf(r.Family)
 	c.open("g", "class", "f-odds "+f.class(), "role", "graphics-object", "aria-label", r.says())
 	defer c.close("g")
-	_, tallest := l.piles(r)
+	tallest := l.tallestPile(r)
 	base := y + max(float64(tallest)*l.tick, 24) + 12
 	lostAt := point{l.lostX, base - 6}
 	if l.narrow {
@@ -152,7 +151,7 @@ func (l *oddsLayout) nameAbove(r OddsRow, y float64) {
 // strip draws the box, the median and one tick a year, piled on the base line.
 func (l *oddsLayout) strip(r OddsRow, f family, base float64) {
 	c := l.c
-	_, tallest := l.piles(r)
+	tallest := l.tallestPile(r)
 	top := base - max(float64(tallest)*l.tick, l.tick) - 3
 	if r.P10.Known() && r.P90.Known() {
 		x0, x1 := l.s.at(r.P10), l.s.at(r.P90)+l.s.perDay()

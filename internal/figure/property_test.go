@@ -354,22 +354,13 @@ func TestFrostKeepsPromises(t *testing.T) {
 	})
 }
 
-func TestSunAndMonthsKeepPromises(t *testing.T) {
+func TestMonthsKeepPromises(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := SunByMonth{Frame: Frame{ID: "s", WidthPX: someWidth(t)}, First: monthOf(rapid.IntRange(0, 12).Draw(t, "first")), Wanted: 6}
 		m := MonthBars{Frame: Frame{ID: "m", WidthPX: someWidth(t)}}
-		for range rapid.IntRange(0, 4).Draw(t, "places") {
-			p := SunPlace{Name: someName(t, "place")}
-			for i := range p.Hours {
-				p.Hours[i] = rapid.Float64Range(0, 16).Draw(t, "hours")
-			}
-			s.Places = append(s.Places, p)
-		}
 		for i := range rapid.IntRange(0, 15).Draw(t, "months") {
 			v := func(what string) float64 { return rapid.Float64Range(0, 900).Draw(t, what) }
 			m.Months = append(m.Months, MonthPortions{calendar.On(2027, monthOf(1+i), 1), v("picked"), v("stored"), v("need"), v("poor"), v("good")})
 		}
-		checkDrawing(t, s)
 		checkDrawing(t, m)
 	})
 }

@@ -1,6 +1,9 @@
 package figure
 
-// Spark is a line of values small enough to stand in a sentence.
+import "haulm/internal/unit"
+
+// Spark is a line of values small enough to stand in a sentence. It is no
+// Figure: it needs no words on how to read it, and no table.
 type Spark struct {
 	Frame
 	Label    string // what it shows, in words
@@ -14,23 +17,12 @@ const sparkPX = 120
 // Heading is the figure's title.
 func (s Spark) Heading() string { return s.title(s.Label) }
 
-// Reading is how to read the figure.
-func (s Spark) Reading() string { return "From left to right; the dot is the last value." }
-
 // Says sums the figure up.
 func (s Spark) Says() string {
 	if len(s.Values) == 0 {
 		return s.Label + ": no values."
 	}
-	return s.Label + ": from " + plain(s.Values[0], 2) + " to " + plain(s.Values[len(s.Values)-1], 2) + "."
-}
-
-// Table lists the values.
-func (s Spark) Table() (head []string, rows [][]string) {
-	for i, v := range s.Values {
-		rows = append(rows, []string{plain(float64(i+1), 0), plain(v, 2)})
-	}
-	return []string{"Step", s.Label}, rows
+	return s.Label + ": from " + unit.Number(s.Values[0], 2) + " to " + unit.Number(s.Values[len(s.Values)-1], 2) + "."
 }
 
 // SVG draws the figure.

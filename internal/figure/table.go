@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // TableYear shows the portions of each week, stacked by family or dish,
@@ -90,7 +91,7 @@ func (t TableYear) Says() string {
 			need += finite(t.Need[week])
 		}
 	}
-	say := fmt.Sprintf("%.0f portions over %s from %s", sum, counted(n, "week", "weeks"), dayMonthYear(t.From))
+	say := fmt.Sprintf("%.0f portions over %s from %s", sum, unit.Counted(n, "week", "weeks"), dayMonthYear(t.From))
 	if need > 0 {
 		say += fmt.Sprintf(", against %.0f needed", need)
 	}
@@ -104,7 +105,7 @@ func (t TableYear) Says() string {
 			worst = w
 		}
 	}
-	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", counted(len(short), "week goes", "weeks go"),
+	return say + fmt.Sprintf(". %s short, worst from %s: %.0f of %.0f portions.", unit.Counted(len(short), "week goes", "weeks go"),
 		dayMonth(t.From.Add(7*worst), false), t.total(worst), t.Need[worst]) + t.doubtSays()
 }
 
@@ -141,9 +142,9 @@ func (t TableYear) Table() (head []string, rows [][]string) {
 		}
 		short := ""
 		if week < len(t.Need) && t.total(week) < t.Need[week]-shortBy {
-			short = plain(t.Need[week]-t.total(week), 1)
+			short = unit.Number(t.Need[week]-t.total(week), 1)
 		}
-		rows = append(rows, append(row, plain(t.total(week), 1), cell(t.Need, week), cell(t.Poor, week), cell(t.Good, week), short))
+		rows = append(rows, append(row, unit.Number(t.total(week), 1), cell(t.Need, week), cell(t.Poor, week), cell(t.Good, week), short))
 	}
 	return head, rows
 }
@@ -152,7 +153,7 @@ func cell(list []float64, i int) string {
 	if i >= len(list) {
 		return ""
 	}
-	return plain(list[i], 1)
+	return unit.Number(list[i], 1)
 }
 
 // SVG draws the figure.

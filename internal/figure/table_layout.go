@@ -2,6 +2,8 @@ package figure
 
 import (
 	"slices"
+
+	"haulm/internal/unit"
 )
 
 // tableLayout is the drawing of one TableYear under way.
@@ -94,7 +96,7 @@ func (l *tableLayout) grid() {
 	step := niceStep(l.most, 5)
 	for v := 0.0; v <= l.most; v += step {
 		c.line("f-rule", family{}, l.plot.x, l.y(v), l.plot.right(), l.y(v))
-		c.text(plain(v, 1), l.plot.x-6, l.y(v)+4, atEnd, face{class: "f-muted", size: l.small})
+		c.text(unit.Number(v, 1), l.plot.x-6, l.y(v)+4, atEnd, face{class: "f-muted", size: l.small})
 	}
 	for _, m := range l.s.months() {
 		if m.first > l.s.from {

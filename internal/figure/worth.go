@@ -2,6 +2,7 @@ package figure
 
 import (
 	"haulm/internal/calendar"
+	"haulm/internal/unit"
 )
 
 // GroundWorth shows what a little more ground would be worth, place by place and
@@ -33,7 +34,7 @@ func (g GroundWorth) Says() string {
 		return "No ground to price."
 	}
 	place, month := g.dearest()
-	return "Dearest: " + g.Places[place].Name + " in " + g.Months[month].Format("January 2006") + ", " + plain(g.Places[place].at(month), 1) + "."
+	return "Dearest: " + g.Places[place].Name + " in " + g.Months[month].Format("January 2006") + ", " + unit.Number(g.Places[place].at(month), 1) + "."
 }
 
 func (p PlaceWorth) at(month int) float64 {
@@ -65,9 +66,9 @@ func (g GroundWorth) Table() (head []string, rows [][]string) {
 	for _, p := range g.Places {
 		row := []string{p.Name}
 		for m := range g.Months {
-			row = append(row, plain(p.at(m), 1))
+			row = append(row, unit.Number(p.at(m), 1))
 		}
-		rows = append(rows, append(row, plain(p.All, 1)))
+		rows = append(rows, append(row, unit.Number(p.All, 1)))
 	}
 	return head, rows
 }
@@ -138,7 +139,7 @@ func (g GroundWorth) row(c *canvas, p PlaceWorth, r box, most, size float64) {
 		}
 	}
 	c.line("f-tick", family{}, r.x, base, r.right(), base)
-	c.text(plain(p.All, 1), r.right()+right0, base-2, atStart, face{class: "f-ink", size: size})
+	c.text(unit.Number(p.All, 1), r.right()+right0, base-2, atStart, face{class: "f-ink", size: size})
 }
 
 // right0 is the room between the bars and the sum.

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"time"
 
 	"haulm/internal/calendar"
@@ -115,7 +117,8 @@ func (m *metForecast) check() error {
 	if at := m.Geometry.Coordinates; len(at) < 2 || !(weather.Site{LatDeg: at[1], LonDeg: at[0]}).OnEarth() {
 		return errors.New("the forecast does not say for which place it is")
 	}
-	for name, unit := range m.Properties.Meta.Units {
+	for _, name := range slices.Sorted(maps.Keys(m.Properties.Meta.Units)) {
+		unit := m.Properties.Meta.Units[name]
 		if want, ok := metUnits[name]; ok && unit != want {
 			return fmt.Errorf("the forecast gives %s in %q, not in %q", name, unit, want)
 		}

@@ -37,8 +37,5 @@ func Points() []string { return append([]string(nil), points...) }
 // soils are the textures of ground; "" is not said.
 func soils() []string { return append([]string{""}, soil.TextureNames()...) }
 
-// Covers lists what may stand over a place; "" is open ground.
-func Covers() []string { return append([]string(nil), covers...) }
-
 // Experiences lists how long a household has gardened.
 func Experiences() []string { return append([]string(nil), experiences...) }

@@ -145,13 +145,13 @@ func TestCoversAreThoseOfTheCatalogue(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range Covers() {
+	for _, name := range covers {
 		if _, err := catalogue.Cover(name); err != nil && name != "" {
 			t.Error(err)
 		}
 	}
 	for _, cover := range catalogue.Covers() {
-		if !slices.Contains(Covers(), cover.Key) {
+		if !slices.Contains(covers, cover.Key) {
 			t.Errorf("a place cannot have the catalogue's cover %q", cover.Key)
 		}
 	}

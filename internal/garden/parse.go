@@ -32,26 +32,21 @@ func Parse(r io.Reader) (*Garden, error) {
 		return nil, fmt.Errorf("garden text: longer than %d MB; this is not a garden file", maxTextBytes>>20)
 	}
 	var doc map[string]any
-	if _, err := toml.Decode(string(raw), &doc); err != nil {
-		return nil, fmt.Errorf("garden text: %w", plain(err))
-	}
-	if len(doc) == 0 {
+	_, err = toml.Decode(string(raw), &doc)
+	if err == nil && len(doc) == 0 {
 		return nil, errors.New("garden text: it is empty; begin with name = \"…\", or start from the example garden")
+	}
+	if foreign := foreign(string(raw)); foreign != nil {
+		return nil, fmt.Errorf("garden text: %w", foreign)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("garden text: %w", unreadable(string(raw), err))
 	}
 	g, err := build(doc, indexLines(string(raw)))
 	if err != nil {
 		return nil, fmt.Errorf("garden text: %w", err)
 	}
 	return g, nil
-}
-
-// plain is a syntax error without the parser's own name in it.
-func plain(err error) error {
-	var syntax toml.ParseError
-	if errors.As(err, &syntax) {
-		return fmt.Errorf("line %d: %s", syntax.Position.Line, syntax.Message)
-	}
-	return err
 }
 
 func build(doc map[string]any, lines lineIndex) (*Garden, error) {

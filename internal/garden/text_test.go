@@ -140,11 +140,16 @@ func TestParseSaysWhatToMend(t *testing.T) {
 		{"units", edit(t, `units = "metric"`, `units = "furlongs"`), `units "furlongs" is not known; write "metric" or "imperial"`},
 		{"newer text", edit(t, "format = 1", "format = 7"), "line 3: this garden was written by a newer Haulm (text format 7, this one knows 1); update Haulm"},
 		{"table not list", edit(t, "[[lock]]", "[lock]"), "lock must be written as [[lock]], once for each"},
-		{"broken TOML", "name = \"Lowmoor", "line 1:"},
-		{"key twice", edit(t, "people = 4", "people = 4\npeople = 5"), "line 19:"},
+		{"broken TOML", "name = \"Lowmoor", `line 1 (name = "Lowmoor) cannot be read: a line is a name, = and a value`},
+		{"text without quotes", edit(t, `kind = "bed"`, "kind = bed"), "line 31 (kind = bed) cannot be read"},
+		{"heading not closed", edit(t, "[household]", "[household"), "line 17 ([household) cannot be read"},
+		{"key twice", edit(t, "people = 4", "people = 4\npeople = 5"), "line 19: people = 5 stands a second time; keep one of the two"},
 		{"empty", "", "it is empty"},
 		{"only notes", "# nothing\n", "it is empty"},
-		{"binary", "SQLite format 3\x00\x10\x00\x01", "garden text:"},
+		{"a garden's own file", "SQLite format 3\x00\x10\x00\x01", "garden text: this is a garden's own file, not its text; open it with haulm --garden FILE"},
+		{"binary", "\x7fELF\x02\x01\x00", "garden text: this is no garden in text form"},
+		{"a program's text", "module haulm\n\ngo 1.24\n", "this is no garden in text form: no line of it is one of name = …"},
+		{"another program's TOML", "title = \"x\"\n[owner]\nname = \"y\"\n", "this is no garden in text form"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -41,7 +41,7 @@ func TestUnsoundTablesAreRefused(t *testing.T) {
 }
 
 func TestRows(t *testing.T) {
-	rows := MustRows("flights", "pest,base_c,need\nCarrot fly,5,258\n")
+	rows := MustRows("flights", "# what flies\npest,base_c,need\nCarrot fly,5,258\n")
 	var base, need float64
 	rows[0].Numbers(1, &base, &need)
 	if len(rows) != 1 || base != 5 || need != 258 {

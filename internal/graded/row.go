@@ -24,9 +24,11 @@ func MustRows(table, text string) []Row {
 	return rows[1:]
 }
 
-// readRows gives the heading as row 0.
+// readRows gives the heading as row 0. Lines that begin with # are remarks.
 func readRows(table, text string) ([]Row, error) {
-	lines, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	in := csv.NewReader(strings.NewReader(text))
+	in.Comment = '#'
+	lines, err := in.ReadAll()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", table, err)
 	}

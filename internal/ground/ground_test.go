@@ -116,7 +116,7 @@ func inItsPot(t *rapid.T, p garden.Place, at Point) {
 func TestPlantsKeepTheirSpacing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := bed(rapid.Float64Range(0.3, 6).Draw(t, "length"), rapid.Float64Range(0.2, 1.5).Draw(t, "width"))
-		s := Spacing{rapid.Float64Range(10, 150).Draw(t, "in row"), rapid.Float64Range(15, 150).Draw(t, "between"), 0}
+		s := Spacing{rapid.Float64Range(10, 150).Draw(t, "in row"), rapid.Float64Range(15, 150).Draw(t, "between"), 0, 0}
 		at := Plants(p, s, float64(p.LengthCM())).At
 		least := math.Min(s.InRowCM, s.BetweenRowCM) - 1e-6
 		for i := range at {
@@ -179,6 +179,24 @@ func TestStretchesSideBySideShareNoStrip(t *testing.T) {
 		_, end := StripsOver(p, 0, cut)
 		if first, _ := StripsOver(p, cut, p.LengthCM()); first < end && first != Strips(p)-1 && end != 1 {
 			t.Fatalf("cut at %d cm: the first stretch ends with strip %d, the second begins with %d", cut, end, first)
+		}
+	})
+}
+
+func TestStripsUnderHoldAllOfAStretchAndNoMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPlace().Draw(t, "place")
+		from := rapid.IntRange(0, StripCM(p, Strips(p))-10).Draw(t, "from")
+		to := rapid.IntRange(from+10, StripCM(p, Strips(p))).Draw(t, "to")
+		first, end := StripsUnder(p, from, to)
+		if StripCM(p, first) > from+3 || StripCM(p, end) < to-3 {
+			t.Fatalf("%d to %d cm: strips from %d to %d cm do not hold it", from, to, StripCM(p, first), StripCM(p, end))
+		}
+		if end > first+1 && (StripCM(p, first+1) <= from || StripCM(p, end-1) >= to) {
+			t.Fatalf("%d to %d cm: one of the strips from %d to %d cm holds nothing of it", from, to, StripCM(p, first), StripCM(p, end))
+		}
+		if n, _ := StripsOver(p, from, to); n < first {
+			t.Fatalf("%d to %d cm: the nearest strips begin with %d, those under it with %d", from, to, n, first)
 		}
 	})
 }

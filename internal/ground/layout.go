@@ -10,26 +10,28 @@ import (
 
 // Spacing is the room a crop is given.
 type Spacing struct {
-	InRowCM      float64 // from plant to plant in the row
+	InRowCM      float64 // from station to station in the row
 	BetweenRowCM float64 // from row to row
 	PotMinLitres float64 // soil that one plant needs in a pot; 0 = not for pots
+	PerStation   float64 // plants that stand together, as in the clump of a multi-sown module; up to 1 = each by itself
 }
 
 // SpacingOf is the spacing of a route.
 func SpacingOf(r *crop.Route) Spacing {
-	return Spacing{InRowCM: r.InRowCM, BetweenRowCM: r.BetweenRowCM, PotMinLitres: r.PotMinLitres}
+	return Spacing{InRowCM: r.InRowCM, BetweenRowCM: r.BetweenRowCM, PotMinLitres: r.PotMinLitres, PerStation: r.PerStation}
 }
 
 // Layout is a planting drawn to scale. In a bed the rows run across it, from
 // side to side, and follow each other along it. In pots a row is a pot.
 type Layout struct {
 	Rows   int
-	PerRow int // plants in each row
-	Plants int
-	At     []Point // every plant, row by row
+	PerRow int     // stations in each row; plants in each pot
+	Plants int     // every plant, those of a clump one by one
+	Clumps int     // in which they stand; 0 where each stands by itself
+	At     []Point // every station, row by row; in pots every plant
 }
 
-// Point is a plant's station in cm: Along from the start of the stretch,
+// Point is a station in cm: Along from the start of the stretch,
 // Across from the side of the bed.
 type Point struct {
 	AlongCM, AcrossCM float64
@@ -43,7 +45,7 @@ const fitCM = 1e-6
 // Along the bed each row has its whole spacing to itself, half before and
 // half behind, so that neighbouring plantings keep their distance whatever
 // they are: a stretch shorter than one row spacing holds nothing. Across the
-// bed the row is centred and takes as many plants as come nearest to the
+// bed the row is centred and takes as many stations as come nearest to the
 // spacing asked for; the outer ones stand between a quarter and three
 // quarters of a spacing from the edge, their leaves reaching over the path
 // as gardeners let them. A bed narrower than half a spacing still takes one
@@ -61,7 +63,11 @@ func Plants(p garden.Place, s Spacing, lengthCM float64) Layout {
 	rows := int((lengthCM + fitCM) / s.BetweenRowCM)
 	across := AcrossCM(p)
 	perRow := max(1, int(math.Round(across/s.InRowCM)))
-	return rowsAcross(rows, perRow, lengthCM, across, s)
+	l := rowsAcross(rows, perRow, lengthCM, across, s)
+	if clumped(s.PerStation) {
+		l.Clumps, l.Plants = l.Plants, plantsIn(l.Plants, s.PerStation)
+	}
+	return l
 }
 
 func rowsAcross(rows, perRow int, lengthCM, acrossCM float64, s Spacing) Layout {
@@ -94,7 +100,7 @@ func inPots(p garden.Place, s Spacing, lengthCM float64) Layout {
 	if pots <= 0 || each == 0 {
 		return Layout{}
 	}
-	l := Layout{Rows: pots, PerRow: each, Plants: pots * each}
+	l := Layout{Rows: pots, PerRow: each, Plants: pots * each, Clumps: Clumps(p, s, pots*each)}
 	ring := soil.PotDiameterCM(p.Litres) / 4
 	if each == 1 {
 		ring = 0

@@ -47,6 +47,15 @@ func StripsOver(p garden.Place, fromCM, toCM int) (first, end int) {
 	return first, max(first+1, min(n, int(math.Round(float64(toCM)/length))))
 }
 
+// StripsUnder is the first strip that a stretch reaches into and the first one
+// after the last: all the ground of a row that ends within a strip.
+func StripsUnder(p garden.Place, fromCM, toCM int) (first, end int) {
+	const endsCM = 2 // strips and rows end at whole centimetres
+	n, length := Strips(p), stripLengthCM(p)
+	first = min(n-1, int(float64(fromCM+endsCM)/length))
+	return first, max(first+1, min(n, int(math.Ceil(float64(toCM-endsCM)/length))))
+}
+
 // StripsFor is the least number of strips of p that gives lengthCM, at least
 // one; 0 when p is too short. For pots it is the pots that make up lengthCM
 // at garden.PotPitchCM each.

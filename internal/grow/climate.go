@@ -40,14 +40,14 @@ func NewClimate(rec *weather.Record, rules crop.Constants) *Climate {
 	c := &Climate{
 		south: rec.Site.South(), start: rec.Start, rules: rules,
 		minC: make([]float64, n), maxC: make([]float64, n), meanC: make([]float64, n),
-		lightM: make([]float64, n), dayH: make([]float64, n), gaps: make([]int32, n+1),
+		dayH: make([]float64, n), gaps: make([]int32, n+1),
 		tables: newTableCache(),
 	}
-	daylight, aboveAir := sunTables(rec.Site.LatDeg)
-	c.longestH = slices.Max(daylight[:])
+	daylight := sun.YearAt(rec.Site.LatDeg).DayLengthH
+	c.longestH = slices.Max(daylight)
+	c.lightM = soil.SolarMJ(rec)
 	for i := range n {
-		day := rec.Start.Add(i).YearDay()
-		c.dayH[i] = daylight[day]
+		c.dayH[i] = daylight[rec.Start.Add(i).YearDay()-1]
 		c.gaps[i+1] = c.gaps[i]
 		low, high := rec.TminC[i], rec.TmaxC[i]
 		if math.IsNaN(low) || math.IsNaN(high) {
@@ -55,7 +55,9 @@ func NewClimate(rec *weather.Record, rules crop.Constants) *Climate {
 			low, high = 0, 0
 		}
 		c.minC[i], c.maxC[i], c.meanC[i] = low, high, (low+high)/2
-		c.lightM[i] = radiation(rec, i, aboveAir[day], low, high)
+		if math.IsNaN(c.lightM[i]) { // a day not grown through; the sums run on over it
+			c.lightM[i] = 0
+		}
 	}
 	c.water = sync.OnceValues(func() (referenceMM, rainMM []float64) { return waterOf(rec) })
 	c.soilC = soil.SowingDepth(c.meanC, c.lightM, rules.SowingDepthCM)
@@ -76,26 +78,6 @@ func waterOf(rec *weather.Record) (referenceMM, rainMM []float64) {
 		}
 	}
 	return referenceMM, rainMM
-}
-
-// sunTables gives day length (h) and extraterrestrial radiation (MJ/m2/day)
-// by day of the year, index 1 to 366.
-func sunTables(latDeg float64) (daylightH, aboveAirMJ [367]float64) {
-	for day := 1; day <= 366; day++ {
-		daylightH[day] = sun.DayLengthH(latDeg, day)
-		aboveAirMJ[day] = sun.ExtraterrestrialMJ(latDeg, day)
-	}
-	return daylightH, aboveAirMJ
-}
-
-// radiation is the day's measured global radiation, or its estimate from the
-// day's range of temperature (FAO-56 eq. 50) where the station has none.
-func radiation(rec *weather.Record, i int, extraterrestrialMJ, lowC, highC float64) float64 {
-	if rec.SunMJ != nil && !math.IsNaN(rec.SunMJ[i]) {
-		return rec.SunMJ[i]
-	}
-	estimate := soil.SolarFromRangeMJ(lowC, math.Max(lowC, highC), soil.Interior, extraterrestrialMJ)
-	return math.Min(estimate, soil.ClearSkyMJ(rec.Site.ElevM, extraterrestrialMJ))
 }
 
 // Start is the first day of the weather.

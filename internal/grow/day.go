@@ -34,7 +34,7 @@ func (c *Climate) lightOn(i int, cover crop.Cover) float64 {
 // to fullMJ, 0 to 1.
 func (c *Climate) lightShare(i int, fullMJ float64, cover crop.Cover) float64 {
 	none := c.rules.LightNoneMJ
-	return clamp((c.lightM[i]*cover.LightShare-none)/(fullMJ-none), 0, 1)
+	return clamp((c.lightM[i]*cover.LightShare-none)/(fullMJ-none), 1)
 }
 
 // soilUnder is the soil temperature at sowing depth under a cover.
@@ -62,7 +62,7 @@ func (c *Climate) winterDay(i int) bool { return c.dayH[i] < c.rules.HardenedBel
 // on: the day's heat against that of a fair growing day, and never less than
 // the share at which a standing crop is picked in its winter rest.
 func (c *Climate) paceOn(i int, key paceKey, cover crop.Cover) float64 {
-	return key.standing + (1-key.standing)*clamp(c.heatOn(i, key.heat, cover)/c.fairHeat(key.heat), 0, 1)
+	return key.standing + (1-key.standing)*clamp(c.heatOn(i, key.heat, cover)/c.fairHeat(key.heat), 1)
 }
 
 // fairHeat is the thermal time (°C-day) of a fair growing day.
@@ -121,7 +121,8 @@ func (c *Climate) fruitLightOn(i int, cover crop.Cover) float64 {
 	return c.lightShare(i, c.rules.LightFruitMJ, cover)
 }
 
-func clamp(x, low, high float64) float64 { return max(low, min(high, x)) }
+// clamp holds x between 0 and high.
+func clamp(x, high float64) float64 { return max(0, min(high, x)) }
 
 // failsInHeat says whether seed lying at soilC comes up too thinly because it
 // is too warm: by the measured shares where there are any, else by the limit.
@@ -139,7 +140,7 @@ func failsInHeat(percentAt []float64, optHighC, maxSoilC, soilC, leastShare floa
 // germinationPercent reads the 5-degree table at soilC, straight between its
 // points.
 func germinationPercent(percentAt []float64, soilC float64) float64 {
-	position := clamp(soilC/5, 0, float64(len(percentAt)-1))
+	position := clamp(soilC/5, float64(len(percentAt)-1))
 	i := min(int(position), len(percentAt)-2)
 	part := position - float64(i)
 	return percentAt[i]*(1-part) + percentAt[i+1]*part

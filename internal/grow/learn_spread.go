@@ -2,6 +2,7 @@ package grow
 
 import (
 	"math"
+	"slices"
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
@@ -56,38 +57,12 @@ func YieldBehind(bookKg, kg float64) (log float64, ok bool) {
 // Fifths are the middles of five equal parts of a standard normal distribution.
 func Fifths() [5]float64 { return [...]float64{-crop.ZTenth, -0.5244, 0, 0.5244, crop.ZTenth} }
 
-// GrowLearned is Grow for this garden: every year at five paces and five yields
-// that stand for equal parts of what is believed, so that the odds hold the
-// doubt as well as the weather. Each year stands five times.
-func (t *Track) GrowLearned(first, last int, start calendar.MonthDay, setOut *calendar.MonthDay, pace, yield Factor) Spread {
-	var all Spread
-	fifths := Fifths()
-	for i, z := range fifths {
-		spread := t.Paced(Pace{1, pace.At(z)}).Grow(first, last, start, setOut)
-		kg := yield.At(fifths[(2*i+1)%len(fifths)]) // 2 and 5 have no common part: pace and yield go unlinked
-		for k := range spread.Courses {
-			spread.Courses[k].scale(kg)
-		}
-		for k := range spread.Short {
-			spread.Short[k].scale(kg)
-		}
-		all.Courses = append(all.Courses, spread.Courses...)
-		all.Short = append(all.Short, spread.Short...)
-		all.Gaps += spread.Gaps
-	}
-	return all
-}
-
 // Scaled is the course with every weight times a factor.
 func (c Course) Scaled(factor float64) Course {
-	c.Pickings = append([]Picking(nil), c.Pickings...)
-	c.scale(factor)
-	return c
-}
-
-func (c *Course) scale(factor float64) {
 	c.KgPerM2 *= factor
+	c.Pickings = slices.Clone(c.Pickings)
 	for i := range c.Pickings {
 		c.Pickings[i].KgPerM2 *= factor
 	}
+	return c
 }

@@ -28,7 +28,7 @@ const (
 	luckLog     = 0.12
 )
 
-// seasonsOf grows the diary in true years and tells what was found, and how far
+// season grows the diary in true years and tells what was found, and how far
 // the forecasts were out: root mean squares of ln days and ln kg.
 func (g trueGarden) season(t *testing.T, catalogue *crop.Catalogue, climate *Climate, year int, random *rand.Rand, pace, yield Garden) (paces, yields []Result, paceRMS, yieldRMS float64) {
 	t.Helper()
@@ -161,9 +161,14 @@ func TestLearnedSpreadMovesAndTightens(t *testing.T) {
 		results = append(results, Result{"beetroot", math.Log(1.15), class.LogSD})
 	}
 	book, seen := Learn(PaceScatter(catalogue.Constants), nil), Learn(PaceScatter(catalogue.Constants), results)
-	sure := Factor{}
-	before := track.GrowLearned(1992, 2020, day, nil, book.Crop("beetroot", class.LogSD), sure).FirstPick()
-	after := track.GrowLearned(1992, 2020, day, nil, seen.Crop("beetroot", class.LogSD), sure).FirstPick()
+	atFivePaces := func(pace Factor) Odds {
+		var all Spread
+		for _, z := range Fifths() {
+			all.Courses = append(all.Courses, track.Paced(Pace{1, pace.At(z)}).Grow(1992, 2020, day, nil).Courses...)
+		}
+		return all.FirstPick()
+	}
+	before, after := atFivePaces(book.Crop("beetroot", class.LogSD)), atFivePaces(seen.Crop("beetroot", class.LogSD))
 	plain := track.Grow(1992, 2020, day, nil).FirstPick()
 	if before.P50 != plain.P50 {
 		t.Errorf("with nothing learnt the middle is %d, the book's %d", before.P50, plain.P50)

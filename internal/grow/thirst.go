@@ -146,7 +146,7 @@ var bareKc = soil.KcMost(0, 2, 45, 0)
 // its top layer.
 func fallowOn(dryMM, referenceMM, rainMM float64, top soil.Surface) float64 {
 	lost := bareKc * soil.EvaporationReduction(dryMM, top) * referenceMM
-	return clamp(dryMM+lost-rainMM, 0, top.EvaporableMM)
+	return clamp(dryMM+lost-rainMM, top.EvaporableMM)
 }
 
 // airFor is the water of the record under a cover on a texture; made once.

@@ -51,6 +51,13 @@ func (c *Climate) TrackIn(cr *crop.Crop, class string, route *crop.Route, ground
 		t.frost[s] = c.frostTable(r.frost[s], cover)
 	}
 	t.frost[stages] = c.frostTable(r.atRest(), cover)
+	t.addWanted(ground)
+	return t, nil
+}
+
+// addWanted makes ready the tables that only some crops and grounds call for.
+func (t *Track) addWanted(ground Ground) {
+	c, r, cover := t.climate, &t.recipe, ground.Cover
 	if r.bolt.ColdDays > 0 {
 		t.chill = c.chillTable(r.chill, cover)
 	}
@@ -67,7 +74,7 @@ func (c *Climate) TrackIn(cr *crop.Crop, class string, route *crop.Route, ground
 		t.air = c.airFor(ground)
 	}
 	if r.thirst.rainFed {
-		t.wet = c.wetFor(&t.recipe.thirst, ground)
+		t.wet = c.wetFor(&r.thirst, ground)
 	}
 	if r.set.maxC > 0 || r.set.minC > 0 {
 		t.set = c.setTable(r.set, cover)
@@ -84,7 +91,6 @@ func (c *Climate) TrackIn(cr *crop.Crop, class string, route *crop.Route, ground
 	if r.raised {
 		t.mildNights = c.mildTable(r.holdAboveC, cover)
 	}
-	return t, nil
 }
 
 // plainSumC is a base low enough that a "heat" sum is a plain sum of

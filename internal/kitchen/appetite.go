@@ -1,8 +1,8 @@
 package kitchen
 
 import (
+	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"haulm/internal/crop"
@@ -63,20 +63,8 @@ func Tiers(w garden.Want, portionsPerKg float64) []Tier {
 	return tiers
 }
 
-// Keep is the share of a store of k still good a week later. Where the
-// catalogue gives only how long it keeps, spoiling is taken as the same share
-// every day with that life as its mean: exp(-7/life), life being the
-// geometric mean of its low and high figure in days.
-func Keep(k crop.Keeping) float64 {
-	if k.WeeklyKeep > 0 {
-		return min(k.WeeklyKeep, 1)
-	}
-	life := math.Sqrt(k.LifeLowD * k.LifeHighD)
-	if !(life > 0) {
-		return 0
-	}
-	return math.Exp(-7 / life)
-}
+// Keep is the share of a store of k still good a week later.
+func Keep(k crop.Keeping) float64 { return k.WeeklyKeep }
 
 // Dishes gathers what the garden's table wants, in the order of its wants,
 // leaving out what is not liked. It fails on a dish that none of crops makes.
@@ -111,7 +99,7 @@ func dish(w garden.Want, crops []*crop.Crop) (Dish, error) {
 	}
 	n := float64(len(d.Crops))
 	if n == 0 {
-		return d, fmt.Errorf("no crop makes this dish; take it off the list or correct its name")
+		return d, errors.New("no crop makes this dish; take it off the list or correct its name")
 	}
 	d.PortionsPerKg /= n
 	d.WeeklyKeep = dishKeep(d.Crops)

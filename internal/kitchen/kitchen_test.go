@@ -104,18 +104,6 @@ func TestTiersScaleWithAppetiteAndLiking(t *testing.T) {
 	}
 }
 
-func TestKeep(t *testing.T) {
-	if got := Keep(crop.Keeping{WeeklyKeep: 0.98, LifeLowD: 1, LifeHighD: 1}); got != 0.98 {
-		t.Errorf("the catalogue's figure is not used: %g", got)
-	}
-	if got := Keep(crop.Keeping{LifeLowD: 7, LifeHighD: 7}); !near(got, math.Exp(-1), 1e-12) {
-		t.Errorf("a mean life of a week leaves %g, want 1/e", got)
-	}
-	if got := Keep(crop.Keeping{}); got != 0 {
-		t.Errorf("nothing known: got %g, want 0", got)
-	}
-}
-
 // The dates are those of data/hungry.csv; its two sizes are stated here so that
 // changing them is noticed.
 func TestHungryBonus(t *testing.T) {

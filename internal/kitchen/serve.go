@@ -30,14 +30,6 @@ type Year struct {
 	Value    float64   // of what was eaten, in portions (see the package comment)
 }
 
-// LeftKg is what is in store at the end.
-func (y Year) LeftKg() float64 {
-	if len(y.StoreKg) == 0 {
-		return 0
-	}
-	return y.StoreKg[len(y.StoreKg)-1]
-}
-
 // Serve eats, stores and wastes pickedKg, one figure a week, so that the year
 // is worth most: the best use that a cook who knew the year could make of it.
 // It is the same rule by which a plan is valued, so that what is shown and

@@ -17,8 +17,9 @@ const mostMatches = 1000
 
 // Find lists up to limit (at most 1000) places that a query may mean, the
 // likeliest first: whole names before beginnings before misspelt ones, and among
-// equals the most populous (see behind for other spellings). Accents, capitals, hyphens and "St." or "Saint" make no difference,
-// and one or two typing errors are forgiven in names long enough to bear them.
+// equals the most populous (see behind for other spellings). Accents, capitals,
+// hyphens and "St." or "Saint" make no difference, and one or two typing errors
+// are forgiven in names long enough to bear them.
 // A country or region may follow, after a comma or as the last word: "Newport,
 // Wales", "Springfield, IL", "Cork IE"; if the query is a whole name as it
 // stands, both readings are listed. Where a town bears the very name, misspelt
@@ -118,8 +119,9 @@ func (g *Gazetteer) misspelt(r reading, best *ranking) {
 }
 
 // behind is how far a place found by another spelling stands behind those that
-// bear the name, on the log scale of ten steps to a doubling: a place of 32 times the people comes
-// level. (Pune is "Puno" to some; who types Puno means the town in Peru.)
+// bear the name, on the log scale of ten steps to a doubling: a place of 32 times
+// the people comes level. (Pune is "Puno" to some; who types Puno means the town
+// in Peru.)
 const behind = 50
 
 // rank offers a place to the list if it lies where the reading says.

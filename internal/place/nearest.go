@@ -1,6 +1,7 @@
 package place
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -20,51 +21,50 @@ func (g *Gazetteer) Nearest(latDeg, lonDeg float64, n int) []Near {
 	if !onGlobe(latDeg, lonDeg) || n <= 0 {
 		return nil
 	}
-	n = min(n, g.Len())
-	at := unit(latDeg, lonDeg)
-	type candidate struct {
-		place int
-		far   float64 // half of the squared chord, in radii: grows with the distance
+	closest := g.closest(latDeg, lonDeg, min(n, g.Len()))
+	list := make([]Near, len(closest))
+	for i, c := range closest {
+		list[i].Place = g.place(c.place)
+		list[i].KM = KM(latDeg, lonDeg, list[i].LatDeg, list[i].LonDeg)
 	}
-	nearest := make([]candidate, 0, n+1)
+	slices.SortStableFunc(list, func(a, b Near) int { return cmp.Compare(a.KM, b.KM) }) // the chord is coarse below some metres
+	return list
+}
+
+// candidate is a place and how far it is off.
+type candidate struct {
+	place int
+	far   float64 // half of the squared chord, in radii: grows with the distance
+}
+
+// closest are the n places with the shortest chords, the shortest first.
+func (g *Gazetteer) closest(latDeg, lonDeg float64, n int) []candidate {
+	at := unit(latDeg, lonDeg)
+	closest := make([]candidate, 0, n+1)
 	for i := range g.table.Lat {
 		// A place further north or south alone than the worst kept is passed over
 		// without trigonometry.
 		lat := degrees(g.table.Lat[i])
-		if len(nearest) == n {
+		if len(closest) == n {
 			apart := (lat - latDeg) * math.Pi / 180
-			if apart*apart/2*(1-apart*apart/12) > nearest[n-1].far {
+			if apart*apart/2*(1-apart*apart/12) > closest[n-1].far {
 				continue
 			}
 		}
 		far := 1 - dot(at, unit(lat, degrees(g.table.Lon[i])))
-		if len(nearest) == n && far >= nearest[n-1].far {
+		if len(closest) == n && far >= closest[n-1].far {
 			continue
 		}
-		to, _ := slices.BinarySearchFunc(nearest, far, func(c candidate, far float64) int {
+		to, _ := slices.BinarySearchFunc(closest, far, func(c candidate, far float64) int {
 			if c.far <= far {
 				return -1
 			}
 			return 1
 		})
-		nearest = slices.Insert(nearest, to, candidate{i, far})
-		nearest = nearest[:min(n, len(nearest))]
+		closest = slices.Insert(closest, to, candidate{i, far})
+		closest = closest[:min(n, len(closest))]
 	}
-	list := make([]Near, len(nearest))
-	for i, c := range nearest {
-		list[i].Place = g.place(c.place)
-		list[i].KM = KM(latDeg, lonDeg, list[i].LatDeg, list[i].LonDeg)
-	}
-	slices.SortStableFunc(list, func(a, b Near) int { // the chord is coarse below some metres
-		switch {
-		case a.KM < b.KM:
-			return -1
-		case a.KM > b.KM:
-			return 1
-		}
-		return 0
-	})
-	return list
+	return closest
 }
 
 // KM is the great-circle distance of two points in kilometres, on a sphere of

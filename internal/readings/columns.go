@@ -83,7 +83,7 @@ func readColumns(r io.Reader, columns Columns, o Options) (*weather.Record, *Rep
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := columns.place(&t, at, b); err != nil {
+	if err := t.placeNamed(at, b); err != nil {
 		return nil, nil, err
 	}
 	if err := t.read(l, b); err != nil {
@@ -126,12 +126,16 @@ func splitTabs(line string, into []string) []string {
 	return into
 }
 
+// names are ours, in one order, so that the same fault is told each time.
+func (c Columns) names() []string { return slices.Sorted(maps.Keys(c)) }
+
 // find gives the place of each named column. Without a header, all columns are
 // given by number and the first line is a day.
 func (c Columns) find(l *lines, t *table) (map[string]int, error) {
 	at := map[string]int{}
 	byName := false
-	for ours, theirs := range c {
+	for _, ours := range c.names() {
+		theirs := c[ours]
 		number, ok := strings.CutPrefix(theirs, "#")
 		n, err := strconv.Atoi(number)
 		if !ok {
@@ -151,7 +155,8 @@ func (c Columns) find(l *lines, t *table) (map[string]int, error) {
 	if err != nil {
 		return nil, err
 	}
-	for ours, theirs := range c {
+	for _, ours := range c.names() {
+		theirs := c[ours]
 		if strings.HasPrefix(theirs, "#") {
 			continue
 		}
@@ -177,8 +182,21 @@ func headerOf(l *lines, t *table) ([]string, error) {
 	return nil, errors.New("the file has no header; name its columns by number, date=#1,tmin_c=#2,tmax_c=#3")
 }
 
-// place sets the table's columns up.
-func (c Columns) place(t *table, at map[string]int, b *builder) error {
+// placeNamed sets the table's columns up, each by our name for it.
+func (t *table) placeNamed(at map[string]int, b *builder) error {
+	if err := placeValues(t, at, b); err != nil {
+		return err
+	}
+	if i, ok := at["station"]; ok {
+		t.station = i
+	}
+	var err error
+	t.date, err = dayColumns(at, b)
+	return err
+}
+
+// placeValues sets up the columns of what was measured.
+func placeValues(t *table, at map[string]int, b *builder) error {
 	taken := map[weather.Variable]string{}
 	for _, ours := range slices.Sorted(maps.Keys(at)) {
 		col, ok := plainColumns[ours]
@@ -198,33 +216,31 @@ func (c Columns) place(t *table, at map[string]int, b *builder) error {
 	if taken[weather.Tmin] == "" || taken[weather.Tmax] == "" {
 		return errors.New("say which columns hold the minimum and the maximum, with their unit: tmin_c=NAME,tmax_c=NAME, or tmin_f, tmax_f")
 	}
-	if i, ok := at["station"]; ok {
-		t.station = i
+	return nil
+}
+
+// dayColumns is how a row's day is read.
+func dayColumns(at map[string]int, b *builder) (func([]string) (calendar.Date, error), error) {
+	if i, ok := at["date_dmy"]; ok {
+		return numbersDate(i, 2, 1, 0, b), nil
 	}
-	for _, way := range []struct {
-		name    string
-		y, m, d int // places of year, month and day among the three numbers
-	}{{"date_dmy", 2, 1, 0}, {"date_mdy", 2, 0, 1}} {
-		if i, ok := at[way.name]; ok {
-			t.date = numbersDate(i, way.y, way.m, way.d, b)
-			return nil
-		}
+	if i, ok := at["date_mdy"]; ok {
+		return numbersDate(i, 2, 0, 1, b), nil
 	}
 	if i, ok := at["date"]; ok {
-		t.date = isoDate(i)
-		return nil
+		return isoDate(i), nil
 	}
 	y, okY := at["year"]
 	m, okM := at["month"]
 	d, okD := at["day"]
 	if !okY || !okM || !okD {
-		return errors.New("say which column holds the day: date=NAME (2001-12-31 or 20011231), date_dmy=NAME (31/12/2001), date_mdy=NAME (12/31/2001), or year=, month= and day=")
+		return nil, errors.New("say which column holds the day: date=NAME (2001-12-31 or 20011231), date_dmy=NAME (31/12/2001), date_mdy=NAME (12/31/2001), or year=, month= and day=")
 	}
-	t.date = partsDate(y, m, d)
-	return nil
+	return partsDate(y, m, d), nil
 }
 
-// numbersDate reads a date of three numbers in the order told.
+// numbersDate reads a date of three numbers; y, m and d are the places of year,
+// month and day among them.
 func numbersDate(column, y, m, d int, b *builder) func([]string) (calendar.Date, error) {
 	return func(row []string) (calendar.Date, error) {
 		parts := strings.FieldsFunc(row[column], func(r rune) bool { return r < '0' || r > '9' })

@@ -145,7 +145,7 @@ func hour35(temp, rh, sun, wind, rain string) string {
 }
 
 func TestEPWByHand(t *testing.T) {
-	plain := func(i, hour int) string { return hour35(fmt.Sprint(hour), "80", "0", "3.2", "0.1") }
+	plain := func(_, hour int) string { return hour35(fmt.Sprint(hour), "80", "0", "3.2", "0.1") }
 	same := func(int) int { return 2001 }
 	rec, report, err := Read(strings.NewReader(epwText(3, same, plain)), "x", Options{Today: today})
 	if err != nil || rec.Days() != 3 || rec.TminC[0] != 1 || rec.TmaxC[0] != 24 || math.Abs(rec.RainMM[0]-2.4) > 1e-9 || rec.HumidityPC[0] != 80 || math.Abs(rec.WindMS[0]-2.39) > 0.01 || rec.Site.ElevM != 100 || report.RejectedCount != 0 {

@@ -127,25 +127,39 @@ func csvHours(l *lines, b *builder, station string) (*hourRun, error) {
 	return newHourBuilder(b).rows(l, names, hourColumns, station)
 }
 
-// rows reads a line an hour.
-func (h *hourBuilder) rows(l *lines, names []string, known map[string]hourColumn, station string) (*hourRun, error) {
-	of := make([]hourColumn, len(names))
-	dateAt, stationAt := -1, -1
+// hourTable is where things stand in a file of hours.
+type hourTable struct {
+	of            []hourColumn // by column; those of no variable have no scale
+	date, station int          // -1 where there is none
+}
+
+// tableOf finds the columns by the names of the header.
+func (h *hourBuilder) tableOf(names []string, known map[string]hourColumn) (hourTable, error) {
+	t := hourTable{of: make([]hourColumn, len(names)), date: -1, station: -1}
 	for i, name := range names {
 		name = strings.ToLower(name)
 		c, ok := known[name]
-		of[i] = c
+		t.of[i] = c
 		switch {
 		case name == "date":
-			dateAt = i
+			t.date = i
 		case name == "station":
-			stationAt = i
+			t.station = i
 		case !ok && name != "ind":
 			h.report.Ignored = append(h.report.Ignored, name)
 		}
 	}
-	if dateAt < 0 {
-		return nil, errors.New("the header has no column date; start the file with date,temp_c,rh_pct,rain_mm")
+	if t.date < 0 {
+		return t, errors.New("the header has no column date; start the file with date,temp_c,rh_pct,rain_mm")
+	}
+	return t, nil
+}
+
+// rows reads a line an hour.
+func (h *hourBuilder) rows(l *lines, names []string, known map[string]hourColumn, station string) (*hourRun, error) {
+	t, err := h.tableOf(names, known)
+	if err != nil {
+		return nil, err
 	}
 	var f []string
 	for raw, err := range l.rest() {
@@ -162,13 +176,11 @@ func (h *hourBuilder) rows(l *lines, names []string, known map[string]hourColumn
 			}
 			continue
 		}
-		if other, err := h.otherStation(f, stationAt, station); err != nil || other {
-			if err != nil {
-				return nil, err
-			}
-			continue
+		other, err := h.otherStation(f, t.station, station)
+		if err == nil && !other {
+			err = h.row(f, t, l.n)
 		}
-		if err := h.row(f, of, dateAt, l.n); err != nil {
+		if err != nil {
 			return nil, err
 		}
 	}
@@ -199,8 +211,8 @@ func (h *hourBuilder) finishStation(want string) (*hourRun, error) {
 	return h.finishHours()
 }
 
-func (h *hourBuilder) row(f []string, of []hourColumn, dateAt, line int) error {
-	d, hour, err := hourEnding(f[dateAt])
+func (h *hourBuilder) row(f []string, t hourTable, line int) error {
+	d, hour, err := hourEnding(f[t.date])
 	if err != nil {
 		h.report.reject(line, calendar.None, err.Error()+": left out")
 		return nil
@@ -209,7 +221,7 @@ func (h *hourBuilder) row(f []string, of []hourColumn, dateAt, line int) error {
 	for v := range values {
 		values[v] = math.NaN()
 	}
-	for i, c := range of {
+	for i, c := range t.of {
 		if c.scale == 0 || f[i] == "" || f[i] == "NA" {
 			continue
 		}

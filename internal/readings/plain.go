@@ -76,7 +76,7 @@ func readPlain(l *lines, b *builder) error {
 
 // plainPreface reads the comments at the top and gives the header's names.
 func plainPreface(l *lines, b *builder) ([]string, error) {
-	var site [3]bool
+	var site [2]bool // latitude and longitude were given
 	for raw, err := range l.rest() {
 		if err != nil {
 			return nil, err
@@ -108,7 +108,7 @@ func headerNames(line string) ([]string, error) {
 }
 
 // remark takes in one "key: value" comment; others are left alone.
-func (b *builder) remark(text string, line int, site *[3]bool) error {
+func (b *builder) remark(text string, line int, site *[2]bool) error {
 	key, value, ok := strings.Cut(text, ":")
 	if !ok {
 		return nil
@@ -130,7 +130,6 @@ func (b *builder) remark(text string, line int, site *[3]bool) error {
 		site[1] = true
 		return remarkNumber(&b.rec.Site.LonDeg, value, line, "lon", 180)
 	case "elev_m":
-		site[2] = true
 		return remarkNumber(&b.rec.Site.ElevM, value, line, "elev_m", weather.HighestM)
 	}
 	return nil
@@ -242,9 +241,16 @@ func without(columns []column, v weather.Variable) []column {
 // value": -99, -99.9 and anything from -999 down.
 func missingCode(x float64) bool { return x <= -999 || x == -99.9 || x == -99 }
 
-func shorten(s string) string {
-	if len(s) > 60 {
-		return s[:60] + "…"
+// shorten keeps what is quoted in an error to a line.
+func shorten(s string) string { return cutTo(s, 60) }
+
+// cutTo keeps a text to so many letters.
+func cutTo(s string, letters int) string {
+	for at := range s {
+		if letters == 0 {
+			return s[:at] + "…"
+		}
+		letters--
 	}
 	return s
 }

@@ -3,6 +3,7 @@ package readings
 import (
 	"bufio"
 	"bytes"
+	"compress/flate"
 	"compress/gzip"
 	"errors"
 	"fmt"
@@ -133,13 +134,11 @@ var errBinary = errors.New("this is not text but binary data; give a daily weath
 
 // plainError words what the packing layer says for the person who has the file.
 func plainError(err error) error {
-	var broken interface{ Error() string }
+	var corrupt flate.CorruptInputError
 	switch {
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return errors.New("the packed file is cut off before its end; fetch it again")
-	case errors.Is(err, gzip.ErrChecksum), errors.Is(err, gzip.ErrHeader):
-		return errors.New("the packed file is damaged; fetch it again")
-	case errors.As(err, &broken) && bytes.Contains([]byte(broken.Error()), []byte("flate:")):
+	case errors.Is(err, gzip.ErrChecksum), errors.Is(err, gzip.ErrHeader), errors.As(err, &corrupt):
 		return errors.New("the packed file is damaged; fetch it again")
 	}
 	return err

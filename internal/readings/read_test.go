@@ -298,6 +298,39 @@ func TestBadInput(t *testing.T) {
 	}
 }
 
+// TestDamagedPacking: what the packing layer finds wrong is said in words.
+func TestDamagedPacking(t *testing.T) {
+	whole := packed(year("date,tmin_c,tmax_c", calendar.On(2001, 1, 1), func(d calendar.Date) string { return fmt.Sprintf("%d,%d", d%7, 9+d%11) }))
+	broken := func(at int) string {
+		bytes := []byte(whole)
+		for i := at; i < at+8; i++ {
+			bytes[i] ^= 0xff
+		}
+		return string(bytes)
+	}
+	for _, c := range []struct{ name, text, want string }{
+		{"cut off", whole[:len(whole)/2], "cut off before its end"},
+		{"blocks", broken(12), "damaged"},
+		{"check sum", broken(len(whole) - 8), "damaged"},
+	} {
+		_, _, err := Read(strings.NewReader(c.text), "file")
+		if err == nil || !strings.Contains(err.Error(), "the packed file is "+c.want) {
+			t.Errorf("%s: got %v", c.name, err)
+		}
+	}
+}
+
+// TestLongWordsAreCutBetweenLetters: what an error quotes stays readable.
+func TestLongWordsAreCutBetweenLetters(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"née", "née"}, {strings.Repeat("é", 60), strings.Repeat("é", 60)}, {strings.Repeat("é", 61), strings.Repeat("é", 60) + "…"},
+	} {
+		if got := shorten(c.text); got != c.want {
+			t.Errorf("%q became %q", c.text, got)
+		}
+	}
+}
+
 // TestFortyYearHole: a hole is missing days, and no more.
 func TestFortyYearHole(t *testing.T) {
 	text := "date,tmin_c,tmax_c\n1950-01-01,1,2\n1990-01-01,1,2\n"

@@ -31,7 +31,6 @@ type table struct {
 	missing  func(x float64) bool               // the format's own codes for no value
 	adjust   func(*[weather.Variables]float64)  // last touch to a row, may be nil
 	humidity [2]int                             // columns of the highest and lowest humidity, -1 where there are none
-	skip     func(line string) bool             // lines that are no rows, may be nil
 	check    func(row []string, line int) error // may be nil
 }
 
@@ -49,7 +48,7 @@ func (t *table) read(l *lines, b *builder) error {
 			return err
 		}
 		line := string(raw)
-		if strings.TrimSpace(line) == "" || strings.HasPrefix(line, "#") || t.skip != nil && t.skip(line) {
+		if strings.TrimSpace(line) == "" || strings.HasPrefix(line, "#") {
 			continue
 		}
 		row = t.split(line, row[:0])
@@ -136,10 +135,7 @@ func (t *table) number(field string) (float64, error) {
 	}
 	x, err := strconv.ParseFloat(field, 64)
 	if err != nil || math.IsInf(x, 0) {
-		if len(field) > 20 {
-			field = field[:20] + "…"
-		}
-		return 0, fmt.Errorf("%q is not a number", field)
+		return 0, fmt.Errorf("%q is not a number", cutTo(field, 20))
 	}
 	if t.missing(x) {
 		return math.NaN(), nil
@@ -221,10 +217,7 @@ func validDate(y, m, d int, shown string) (calendar.Date, error) {
 }
 
 func notADate(text string) error {
-	if len(text) > 24 {
-		text = text[:24] + "…"
-	}
-	return fmt.Errorf("%q is not a date like 2027-03-20", text)
+	return fmt.Errorf("%q is not a date like 2027-03-20", cutTo(text, 24))
 }
 
 // twoDigitYear puts a year written with two digits into its century: the

@@ -22,12 +22,6 @@ func DepletionShare(tabled, cropETMM float64) float64 {
 	return max(0.1, min(0.8, tabled+0.04*(5-cropETMM)))
 }
 
-// InitialDepletionMM is how far soil at a water content lies below field
-// capacity over the rooting depth. FAO-56 eq 87.
-func InitialDepletionMM(fieldCapacity, content, rootM float64) float64 {
-	return 1000 * (fieldCapacity - content) * rootM
-}
-
 // Stress is Ks, how much of its water a crop can still draw, 0 to 1. FAO-56
 // eq 84.
 func Stress(depletionMM, totalMM, readyMM float64) float64 {

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"haulm/internal/sharedfolder"
+	"haulm/internal/weather"
 )
 
 // maricopa is the ground and crop of a cotton season at Maricopa, Arizona, 2013:
@@ -34,7 +35,7 @@ func TestDualKc_Season_pyfao56(t *testing.T) {
 			check(t, row["date"]+" "+name, got, num(name), 0.02)
 		}
 		for name, got := range map[string]float64{
-			"exp_Kcmax": KcMost(num("exp_Kcb"), WindAt2M(num("u2_at3m"), 3), num("RHmin"), num("exp_h")),
+			"exp_Kcmax": KcMost(num("exp_Kcb"), weather.WindAt2M(num("u2_at3m"), 3), num("RHmin"), num("exp_h")),
 			"exp_fc":    d.Cover, "exp_few": d.OpenWet, "exp_Kr": d.Reduction, "exp_Ke": d.EvaporationKc, "exp_p": d.DepletionShare, "exp_Ks": d.Stress,
 		} {
 			note(worst, name, got, num(name))
@@ -62,13 +63,13 @@ func TestDualKc_Season_FreeRunning(t *testing.T) {
 
 // seasonStart is ground at wilting point throughout, roots to 0.6 m.
 func seasonStart() Dryness {
-	return Dryness{SurfaceMM: maricopa.surface.EvaporableMM, RootMM: InitialDepletionMM(0.225, 0.10, 0.6)}
+	return Dryness{SurfaceMM: maricopa.surface.EvaporableMM, RootMM: TotalWaterMM(0.225, 0.10, 0.6)}
 }
 
 func seasonDay(num func(string) float64) Growing {
 	return Growing{
 		ReferenceMM: num("ETo"), Basal: num("exp_Kcb"), HeightM: num("exp_h"), Wetted: num("exp_fw"),
-		Most:    KcMost(num("exp_Kcb"), WindAt2M(num("u2_at3m"), 3), num("RHmin"), num("exp_h")),
+		Most:    KcMost(num("exp_Kcb"), weather.WindAt2M(num("u2_at3m"), 3), num("RHmin"), num("exp_h")),
 		TotalMM: num("exp_TAW"), DepletionShare: maricopa.share,
 		In: Supply{RainMM: num("rain"), IrrigationMM: num("irrigation")},
 	}

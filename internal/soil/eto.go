@@ -3,7 +3,6 @@ package soil
 import (
 	"math"
 
-	"haulm/internal/sun"
 	"haulm/internal/weather"
 )
 
@@ -36,7 +35,6 @@ func Unmeasured(yearDay int) DayWeather {
 type Setting struct {
 	LatDeg float64 // north positive
 	ElevM  float64
-	Range  RangeCoefficient // zero counts as Interior
 }
 
 // Method names how a reference evapotranspiration was come by.
@@ -50,7 +48,7 @@ const (
 	NoMethod       Method = ""                                    // not even temperature
 )
 
-// ReferenceET is the water that well-watered short grass would use, mm/day,
+// referenceET is the water that well-watered short grass would use, mm/day,
 // with the method that the day's measurements allow:
 //
 //   - Penman–Monteith where radiation (or sunshine), humidity (or dew point)
@@ -63,10 +61,6 @@ const (
 //   - NaN where the temperatures are missing or stand on their heads.
 //
 // Dew is not counted: the answer is never below zero.
-func ReferenceET(d DayWeather, s Setting) (mm float64, method Method) {
-	return referenceET(d, s, sun.ExtraterrestrialMJ(s.LatDeg, d.YearDay), sun.DayLengthH(s.LatDeg, d.YearDay))
-}
-
 func referenceET(d DayWeather, s Setting, extraterrestrialMJ, dayLengthH float64) (float64, Method) {
 	if !(d.MinC <= d.MaxC) {
 		return math.NaN(), NoMethod
@@ -83,12 +77,8 @@ func referenceET(d DayWeather, s Setting, extraterrestrialMJ, dayLengthH float64
 	return math.Max(penmanMonteith(d, s, extraterrestrialMJ, dayLengthH), 0), method
 }
 
-// PenmanMonteithMM is eq 6 for a day, with FAO-56's stand-in for every part
-// that was not measured, even where that is all but temperature. mm/day.
-func PenmanMonteithMM(d DayWeather, s Setting) float64 {
-	return penmanMonteith(d, s, sun.ExtraterrestrialMJ(s.LatDeg, d.YearDay), sun.DayLengthH(s.LatDeg, d.YearDay))
-}
-
+// penmanMonteith is eq 6 for a day, with FAO-56's stand-in for every part that
+// was not measured, even where that is all but temperature. mm/day.
 func penmanMonteith(d DayWeather, s Setting, extraterrestrialMJ, dayLengthH float64) float64 {
 	vapour := d.vapourKPa()
 	solar := d.solarMJ(s, extraterrestrialMJ, dayLengthH)
@@ -160,11 +150,7 @@ func (d DayWeather) solarMJ(s Setting, extraterrestrialMJ, dayLengthH float64) f
 	case known(d.SunshineH):
 		return SolarFromSunshineMJ(d.SunshineH, dayLengthH, extraterrestrialMJ)
 	}
-	k := s.Range
-	if k == 0 {
-		k = Interior
-	}
-	return math.Min(SolarFromRangeMJ(d.MinC, d.MaxC, k, extraterrestrialMJ), ClearSkyMJ(s.ElevM, extraterrestrialMJ))
+	return math.Min(SolarFromRangeMJ(d.MinC, d.MaxC, extraterrestrialMJ), ClearSkyMJ(s.ElevM, extraterrestrialMJ))
 }
 
 func (d DayWeather) sunKnown() bool { return known(d.SolarMJ) || known(d.SunshineH) }
@@ -175,7 +161,7 @@ func (d DayWeather) dampKnown() bool {
 
 func known(x float64) bool { return !math.IsNaN(x) }
 
-// SettingOf is the setting of a record's station, taken as inland.
+// SettingOf is the setting of a record's station.
 func SettingOf(r *weather.Record) Setting {
-	return Setting{LatDeg: r.Site.LatDeg, ElevM: r.Site.ElevM, Range: Interior}
+	return Setting{LatDeg: r.Site.LatDeg, ElevM: r.Site.ElevM}
 }

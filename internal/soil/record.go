@@ -3,12 +3,13 @@ package soil
 import (
 	"math"
 
+	"haulm/internal/calendar"
 	"haulm/internal/sun"
 	"haulm/internal/weather"
 )
 
 // Daily is the reference evapotranspiration of every day of a record, mm, by
-// the best method each day allows (see ReferenceET); NaN where the day's
+// the best method each day allows (see referenceET); NaN where the day's
 // temperatures are missing.
 func Daily(r *weather.Record) []float64 {
 	out := make([]float64, r.Days())
@@ -36,10 +37,7 @@ func eachDay(r *weather.Record, visit func(i int, d DayWeather, s Setting, extra
 		if left == 0 { // the calendar is asked once a year
 			date := r.Start.Add(i)
 			yearDay = date.YearDay()
-			left = 366 - yearDay
-			if leapYear(date.Year()) {
-				left++
-			}
+			left = calendar.DaysIn(date.Year()) + 1 - yearDay
 		}
 		d := Unmeasured(yearDay)
 		d.MinC, d.MaxC = r.TminC[i], r.TmaxC[i]
@@ -49,8 +47,6 @@ func eachDay(r *weather.Record, visit func(i int, d DayWeather, s Setting, extra
 		left--
 	}
 }
-
-func leapYear(y int) bool { return y%4 == 0 && (y%100 != 0 || y%400 == 0) }
 
 func at(optional []float64, i int) float64 {
 	if optional == nil {

@@ -28,12 +28,6 @@ func SaturationSlopeKPa(tempC float64) float64 {
 	return 4098 * SaturationKPa(tempC) / ((tempC + 237.3) * (tempC + 237.3))
 }
 
-// VapourFromBulbsKPa is the actual vapour pressure by a wet and a dry bulb and
-// the instrument's psychrometric constant, kPa/°C. FAO-56 eq 15.
-func VapourFromBulbsKPa(wetC, dryC, psychrometerKPa float64) float64 {
-	return SaturationKPa(wetC) - psychrometerKPa*(dryC-wetC)
-}
-
 // VapourFromHumiditiesKPa is the actual vapour pressure by the day's highest
 // and lowest relative humidity. FAO-56 eq 17.
 func VapourFromHumiditiesKPa(minC, maxC, humidMinPC, humidMaxPC float64) float64 {

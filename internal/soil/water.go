@@ -29,31 +29,10 @@ func PotMouthM2(litres float64) float64 {
 	return math.Pi / 4 * d * d
 }
 
-// PotDays is how long a pot lasts until the given share of its water is gone,
-// days, for the area of leaf above it (not of the pot), ETo and Kc.
-func PotDays(waterLitres, share, canopyM2, referenceMM, kc float64) float64 {
-	return waterLitres * share / (canopyM2 * referenceMM * kc)
-}
-
-// RunoffMM is the rain that runs off sloping or sealed ground, by the curve
-// number of the US Soil Conservation Service, above 0 to 100 (from memory). Flat
-// loose beds lose none.
-func RunoffMM(rainMM, curveNumber float64) float64 {
-	store := 25400/curveNumber - 254
-	if rainMM <= 0.2*store {
-		return 0
-	}
-	return (rainMM - 0.2*store) * (rainMM - 0.2*store) / (rainMM + 0.8*store)
-}
-
 // OrganicMulchShare is how much of the bare ground's evaporation is left under
 // an organic mulch over a share of the ground: 5 % less for each 10 % covered
 // (FAO-56 ch. 11; from memory).
 func OrganicMulchShare(cover float64) float64 { return 1 - 0.5*cover }
-
-// PlasticMulchKc is a single crop coefficient under plastic, less 10 to 30 % by
-// crop, as a share (FAO-56 ch. 10; from memory).
-func PlasticMulchKc(kc, reduction float64) float64 { return kc * (1 - reduction) }
 
 // RelativeYield is the share of the full crop left when actual
 // evapotranspiration over the season falls short of the full one: 1 - Ky(1 -

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"haulm/internal/weather"
 )
 
 // FAO-56 Example 36 (from memory, arithmetic verified): three crops on a silt.
@@ -63,7 +65,7 @@ func TestDualKc_pyfao56_Days(t *testing.T) {
 		{"2013-213", 8.10, 2.8, 18.1, 1.2, 1.2, 0.2, 212.5, 15.552, 32.264, 0.306, 10.026, 17.953, 42.291},
 		{"2013-312", 2.21, 0.7, 14.2, 0.573, 1.2, 1.0, 212.5, 19.769, 186.675, 0.032, 0.794, 19.810, 187.469},
 	} {
-		most := KcMost(tc.basal, WindAt2M(tc.wind3, 3), tc.humid, tc.height)
+		most := KcMost(tc.basal, weather.WindAt2M(tc.wind3, 3), tc.humid, tc.height)
 		d := maricopa.surface.Step(Dryness{tc.surface, tc.root}, Growing{ReferenceMM: tc.eto, Basal: tc.basal, Most: most, HeightM: tc.height, Wetted: tc.wetted, TotalMM: tc.taw, DepletionShare: maricopa.share})
 		check(t, tc.date+" E", d.EvaporationMM, tc.evaporation, 0.02)
 		check(t, tc.date+" ETa", d.ActualMM, tc.actual, 0.02)

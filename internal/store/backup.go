@@ -5,19 +5,10 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"path/filepath"
 )
 
-// Backup copies the whole garden file, as it stands, to a new file at path.
-// An existing file is refused.
-func (s *Store) Backup(ctx context.Context, path string) error {
-	path, err := filepath.Abs(path)
-	if err != nil {
-		return &Error{Unusable, path, "its path cannot be read; give another", err}
-	}
-	return s.backup(ctx, path)
-}
-
+// backup copies the whole garden file, as it stands, to a new file at path. An
+// existing file is refused.
 func (s *Store) backup(ctx context.Context, path string) error {
 	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 		return &Error{Exists, path, "there is a file already; give the backup another name", nil}
@@ -26,5 +17,8 @@ func (s *Store) backup(ctx context.Context, path string) error {
 		_ = os.Remove(path) // it was not there before
 		return &Error{Unusable, path, "the backup could not be written; nothing is lost, choose another folder or make room", err}
 	}
-	return os.Chmod(path, 0o600)
+	if err := os.Chmod(path, 0o600); err != nil {
+		return &Error{Unusable, path, "the backup was written, but may be read by others; change who may read it", err}
+	}
+	return nil
 }

@@ -36,13 +36,7 @@ func (l *DiaryLine) fields() []any {
 	return []any{&l.ID, &l.Kind, day{&l.Day}, &l.Place, &l.Crop, &l.Planting, &l.Amount, &l.Unit, &l.Cause, &l.Text, &l.Change, &l.Photo}
 }
 
-// DiaryEntry is one line; an Error of kind Missing where there is none.
-func (s *Store) DiaryEntry(ctx context.Context, id int64) (DiaryLine, error) {
-	line, err := s.lineIn(ctx, s.read, id)
-	return line, s.explain(err)
-}
-
-// lineIn is a line of the diary, or the error that there is none.
+// lineIn is a line of the diary; an Error of kind Missing where there is none.
 func (s *Store) lineIn(ctx context.Context, q queryer, id int64) (DiaryLine, error) {
 	line, err := diaryEntry(ctx, q, id)
 	if errors.Is(err, sql.ErrNoRows) {

@@ -83,11 +83,11 @@ func TestDiaryRefusesAnUnseenState(t *testing.T) {
 	if err := s.EditDiary(ctx, second, 1, now); KindOf(err) != Exists {
 		t.Errorf("the second writer got %v", err)
 	}
-	line, err := s.DiaryEntry(ctx, id)
+	line, err := s.lineIn(ctx, s.read, id)
 	if err != nil || line.Amount != 850 {
 		t.Errorf("the line is now %+v, %v", line, err)
 	}
-	if _, err := s.DiaryEntry(ctx, id+1); KindOf(err) != Missing {
+	if _, err := s.lineIn(ctx, s.read, id+1); KindOf(err) != Missing {
 		t.Errorf("a line that is not there gave %v", err)
 	}
 	if err := s.RemoveDiary(ctx, id+1, now); KindOf(err) != Missing {

@@ -103,17 +103,6 @@ func (s *Store) Records(ctx context.Context) ([]RecordInfo, error) {
 	return infos, nil
 }
 
-// DeleteRecord drops the record kept under name.
-func (s *Store) DeleteRecord(ctx context.Context, name string) error {
-	return s.inTx(ctx, fmt.Sprintf("dropping weather record %q", name), func(tx *sql.Tx) error {
-		dropped, err := drop(ctx, tx, "DELETE FROM weather_record WHERE name = ?", name)
-		if err != nil || dropped {
-			return err
-		}
-		return s.missing("no weather record is called %q", name)
-	})
-}
-
 func read(csv []byte) (*weather.Record, error) {
 	rec, report, err := readings.Read(bytes.NewReader(csv), "kept record")
 	if err != nil {

@@ -137,7 +137,7 @@ func TestNothingSavedYet(t *testing.T) {
 	_, gardenErr := s.LoadGarden(ctx)
 	_, planErr := s.LoadPlan(ctx)
 	_, recordErr := s.LoadRecord(ctx, "x")
-	for _, err := range []error{gardenErr, planErr, recordErr, s.DeleteRecord(ctx, "x"), s.RestoreRevision(ctx, 7, now)} {
+	for _, err := range []error{gardenErr, planErr, recordErr, s.DropHours(ctx, "x"), s.RestoreRevision(ctx, 7, now)} {
 		if KindOf(err) != Missing {
 			t.Errorf("got %v, want one of kind missing", err)
 		}
@@ -216,10 +216,6 @@ func TestRecordComesBack(t *testing.T) {
 	if len(infos) != 1 || infos[0].Name != "field.csv" || infos[0].Days != 21 || infos[0].Start != want.Start ||
 		infos[0].Title != "Upper field" || !infos[0].Estimated || len(infos[0].SHA256) != 64 {
 		t.Errorf("listed as %+v", infos)
-	}
-	must(t, s.DeleteRecord(ctx, "field.csv"))
-	if infos, _ = s.Records(ctx); len(infos) != 0 {
-		t.Error("not dropped")
 	}
 }
 
@@ -307,17 +303,17 @@ func TestBackup(t *testing.T) {
 	s := fresh(t)
 	must(t, s.SaveGarden(ctx, garden.Demo(), now))
 	to := filepath.Join(t.TempDir(), "it's a backup.haulm")
-	must(t, s.Backup(ctx, to))
+	must(t, s.backup(ctx, to))
 	b, err := Open(to)
 	must(t, err)
 	defer b.Close()
 	if got, err := b.LoadGarden(ctx); err != nil || !reflect.DeepEqual(got, garden.Demo()) {
 		t.Errorf("the backup holds something else: %v", err)
 	}
-	if err := s.Backup(ctx, to); KindOf(err) != Exists {
+	if err := s.backup(ctx, to); KindOf(err) != Exists {
 		t.Errorf("over an existing file: %v", err)
 	}
-	if err := s.Backup(ctx, filepath.Join(t.TempDir(), "none", "b.haulm")); err == nil {
+	if err := s.backup(ctx, filepath.Join(t.TempDir(), "none", "b.haulm")); err == nil {
 		t.Error("into a folder that is not there")
 	}
 }

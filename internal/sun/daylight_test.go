@@ -59,7 +59,7 @@ func checkEvent(t *testing.T, row map[string]string, lat float64) {
 	if nightBefore(row) {
 		day, wanted = day-1, wanted.AddDate(0, 0, -1)
 	}
-	d := DayAt(day, lat, number(t, row["lon"]))
+	d := dayAt(day, lat, number(t, row["lon"]))
 	event := d.Rise
 	if strings.HasPrefix(row["quantity"], "sunset") {
 		event = d.Set

@@ -70,5 +70,3 @@ func sunsetAngle(lat, decl float64) float64 {
 func yearAngle(yearDay int) float64 { return 2 * math.Pi * float64(yearDay) / 365 }
 
 func radians(deg float64) float64 { return deg * math.Pi / 180 }
-
-func degrees(rad float64) float64 { return rad * 180 / math.Pi }

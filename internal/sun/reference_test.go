@@ -64,10 +64,10 @@ func vector(t *testing.T, row map[string]string) (got, want []float64) {
 	num := func(name string) float64 { return number(t, in(name)) }
 	switch f := row["function"]; {
 	case strings.HasPrefix(f, "sunrise_sunset"):
-		d := DayAt(date(t, in("date")), num("lat"), num("lon"))
-		return []float64{float64(d.Light)}, []float64{float64(map[string]Light{"up all day": UpAllDay, "down all day": DownAllDay}[row["expected"]])}
+		d := dayAt(date(t, in("date")), num("lat"), num("lon"))
+		return []float64{float64(d.Light)}, []float64{float64(map[string]light{"up all day": upAllDay, "down all day": downAllDay}[row["expected"]])}
 	case strings.HasPrefix(f, "sunrise_"), strings.HasPrefix(f, "transit_"), f != "sunset_hour_angle" && strings.HasPrefix(f, "sunset_"):
-		d := DayAt(date(t, in("date")), num("lat"), num("lon"))
+		d := dayAt(date(t, in("date")), num("lat"), num("lon"))
 		event := map[string]time.Time{"sunrise": d.Rise, "transit": d.Noon, "sunset": d.Set}[strings.SplitN(f, "_", 2)[0]]
 		wanted := clock(t, in("date"), row["expected"], zone(t, f))
 		return []float64{event.Sub(wanted).Seconds()}, []float64{0}
@@ -79,22 +79,23 @@ func vector(t *testing.T, row map[string]string) (got, want []float64) {
 	return []float64{scalar(t, row, num, in)}, []float64{number(t, row["expected"])}
 }
 
+// wallVector takes of a wall's shadow its length alone; which way it points and
+// how far it reaches square to the wall is not asked here.
 func wallVector(t *testing.T, expected, function string, num func(string) float64, in func(string) string) (got, want []float64) {
 	t.Helper()
 	e := inputs(t, expected)
 	wanted := func(name string) float64 { return number(t, e(name)) }
 	if function == "wall_shadow" {
-		return []float64{ShadowLengthM(num("H"), num("sun_alt")), ShadowAzimuthDeg(num("sun_az")), ShadowDepthM(num("H"), num("sun_alt"), num("sun_az"), num("wall_line_az"))},
-			[]float64{wanted("L"), wanted("dir"), wanted("perp_depth")}
+		return []float64{ShadowLengthM(num("H"), num("sun_alt"))}, []float64{wanted("L")}
 	}
-	p := At(instant(t, in("utc")), num("lat"), num("lon"))
-	return []float64{p.ElevationDeg, p.AzimuthDeg, ShadowLengthM(num("H"), p.ElevationDeg), ShadowDepthM(num("H"), p.ElevationDeg, p.AzimuthDeg, num("wall_line_az"))},
-		[]float64{wanted("alt"), wanted("az"), wanted("L"), wanted("perp")}
+	p := positionAt(instant(t, in("utc")), num("lat"), num("lon"))
+	return []float64{p.ElevationDeg, p.AzimuthDeg, ShadowLengthM(num("H"), p.ElevationDeg)},
+		[]float64{wanted("alt"), wanted("az"), wanted("L")}
 }
 
 func scalar(t *testing.T, row map[string]string, num func(string) float64, in func(string) string) float64 {
 	t.Helper()
-	position := func() Position { return At(instant(t, in("utc")), num("lat"), num("lon")) }
+	position := func() position { return positionAt(instant(t, in("utc")), num("lat"), num("lon")) }
 	switch row["function"] {
 	case "dr":
 		return DistanceFactor(int(num("J")))

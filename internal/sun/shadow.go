@@ -15,14 +15,3 @@ func ShadowLengthM(heightM, elevationDeg float64) float64 {
 	}
 	return heightM / math.Tan(radians(elevationDeg))
 }
-
-// ShadowAzimuthDeg is where a shadow points, degrees clockwise from north.
-func ShadowAzimuthDeg(sunAzimuthDeg float64) float64 { return wrap(sunAzimuthDeg+180, 360) }
-
-// ShadowDepthM is how far from a long straight wall its shadow reaches,
-// measured square to the wall, in metres. The wall's line runs along
-// wallAzimuthDeg. Infinite when the sun is down.
-func ShadowDepthM(heightM, elevationDeg, sunAzimuthDeg, wallAzimuthDeg float64) float64 {
-	across := math.Abs(math.Sin(radians(sunAzimuthDeg - wallAzimuthDeg)))
-	return ShadowLengthM(heightM, elevationDeg) * across
-}

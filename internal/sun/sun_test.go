@@ -36,7 +36,7 @@ func TestRadiation_FAO56_Examples(t *testing.T) {
 // elevation is topocentric, which differs by parallax of 0.002°.
 func TestPosition_NREL_SPA_Example(t *testing.T) {
 	at := time.Date(2003, 10, 17, 19, 30, 30, 0, time.UTC)
-	p := At(at, 39.742476, -105.1786)
+	p := positionAt(at, 39.742476, -105.1786)
 	check(t, "elevation", p.ElevationDeg, 39.872046, 0.01)
 	check(t, "elevation, refracted", p.ApparentDeg, 39.888378, 0.02)
 	check(t, "azimuth", p.AzimuthDeg, 194.340241, 0.01)
@@ -47,12 +47,12 @@ func TestPosition_NREL_SPA_Example(t *testing.T) {
 
 // NREL SPA calculator, 35 S on Greenwich; US Naval Observatory, Golden.
 func TestDay_NREL_and_USNO(t *testing.T) {
-	south := DayAt(calendar.On(1996, time.July, 5), -35, 0)
+	south := dayAt(calendar.On(1996, time.July, 5), -35, 0)
 	within(t, "NREL sunrise", south.Rise, time.Date(1996, 7, 5, 7, 8, 15, 0, time.UTC), 5*time.Second)
 	within(t, "NREL transit", south.Noon, time.Date(1996, 7, 5, 12, 4, 36, 0, time.UTC), 5*time.Second)
 	within(t, "NREL sunset", south.Set, time.Date(1996, 7, 5, 17, 1, 4, 0, time.UTC), 5*time.Second)
 	mst := time.FixedZone("MST", -7*3600)
-	golden := DayAt(calendar.On(2015, time.August, 2), 39.742476, -105.1786)
+	golden := dayAt(calendar.On(2015, time.August, 2), 39.742476, -105.1786)
 	within(t, "USNO sunrise", golden.Rise, time.Date(2015, 8, 2, 5, 0, 0, 0, mst), time.Minute)
 	within(t, "USNO sunset", golden.Set, time.Date(2015, 8, 2, 19, 13, 0, 0, mst), time.Minute)
 }
@@ -67,9 +67,9 @@ func within(t *testing.T, what string, got, want time.Time, allowed time.Duratio
 func TestPolarDays(t *testing.T) {
 	for _, tc := range []struct {
 		date calendar.Date
-		want Light
-	}{{calendar.On(2024, time.June, 21), UpAllDay}, {calendar.On(2024, time.December, 21), DownAllDay}} {
-		if got := DayAt(tc.date, 69.65, 18.96).Light; got != tc.want {
+		want light
+	}{{calendar.On(2024, time.June, 21), upAllDay}, {calendar.On(2024, time.December, 21), downAllDay}} {
+		if got := dayAt(tc.date, 69.65, 18.96).Light; got != tc.want {
 			t.Errorf("Tromsø on %s: got %v, want %v", tc.date, got, tc.want)
 		}
 	}
@@ -84,7 +84,7 @@ func TestDeclination_TwoWays(t *testing.T) {
 	worst := 0.0
 	for day := 1; day <= 365; day++ {
 		noon := time.Date(2023, 1, day, 12, 0, 0, 0, time.UTC)
-		worst = math.Max(worst, math.Abs(At(noon, 0, 0).DeclinationDeg-degrees(DeclinationRad(day))))
+		worst = math.Max(worst, math.Abs(positionAt(noon, 0, 0).DeclinationDeg-degrees(DeclinationRad(day))))
 	}
 	t.Logf("worst difference %.2f°", worst)
 	if worst > 1.2 {
@@ -98,7 +98,7 @@ func TestDeclination_TwoWays(t *testing.T) {
 func TestDayLength_TwoWays(t *testing.T) {
 	for lat := -55.0; lat <= 55; lat += 5 {
 		for day := 1; day <= 365; day += 7 {
-			d := DayAt(calendar.On(2023, time.January, day), lat, 7.5)
+			d := dayAt(calendar.On(2023, time.January, day), lat, 7.5)
 			almanac := d.Set.Sub(d.Rise).Hours()
 			if diff := almanac - DayLengthH(lat, day); diff < -0.05 || diff > 0.45 {
 				t.Errorf("lat %g, day %d: almanac %.2f h, FAO-56 %.2f h", lat, day, almanac, DayLengthH(lat, day))
@@ -130,12 +130,5 @@ func TestYearAt(t *testing.T) {
 func BenchmarkYearAt(b *testing.B) {
 	for b.Loop() {
 		YearAt(53.4)
-	}
-}
-
-func BenchmarkDirectHours(b *testing.B) {
-	s := Spot{Walls: []Wall{{From: Point{-5, -2}, To: Point{5, -2}, HeightM: 1.8}}}
-	for b.Loop() {
-		DirectHours(20000, 53.4, -6.2, s)
 	}
 }

@@ -24,18 +24,18 @@ type Maturity struct {
 
 // ReadMaturity reads a table of days to maturity (crop, early_d, late_d, note).
 func ReadMaturity(from io.Reader) ([]Maturity, error) {
-	table, err := csv.NewReader(from).ReadAll()
+	lines, err := linesOf(from, []string{"crop", "early_d", "late_d", "note"})
 	if err != nil {
 		return nil, fmt.Errorf("days to maturity: %w", err)
 	}
 	var list []Maturity
-	for n, cells := range table[1:] {
-		early, err1 := strconv.Atoi(cells[1])
-		late, err2 := strconv.Atoi(cells[2])
+	for _, l := range lines {
+		early, err1 := strconv.Atoi(l.cell("early_d"))
+		late, err2 := strconv.Atoi(l.cell("late_d"))
 		if err1 != nil || err2 != nil {
-			return nil, fmt.Errorf("days to maturity, line %d: %q and %q should be days", n+2, cells[1], cells[2])
+			return nil, fmt.Errorf("days to maturity, line %d: %q and %q should be days", l.number, l.cell("early_d"), l.cell("late_d"))
 		}
-		list = append(list, Maturity{cells[0], early, late, strings.Contains(cells[3], "transplant")})
+		list = append(list, Maturity{l.cell("crop"), early, late, strings.Contains(l.cell("note"), "transplant")})
 	}
 	return list, nil
 }

@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
@@ -25,22 +24,18 @@ var handbookColumns = []string{"crop", "dtm_direct_low_d", "dtm_direct_high_d", 
 
 // ReadHandbook reads the days from a table that has them beside other columns.
 func ReadHandbook(from io.Reader) ([]Handbook, error) {
-	table, err := csv.NewReader(from).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("handbook's days: %w", err)
-	}
-	at, err := placesOf(table[0], handbookColumns)
+	lines, err := linesOf(from, handbookColumns)
 	if err != nil {
 		return nil, fmt.Errorf("handbook's days: %w", err)
 	}
 	var list []Handbook
-	for _, cells := range table[1:] {
+	for _, l := range lines {
 		days := func(name string) int {
-			d, _ := strconv.Atoi(cells[at[name]]) // an empty cell is not given
+			d, _ := strconv.Atoi(l.cell(name)) // an empty cell is not given
 			return d
 		}
-		h := Handbook{Key: cells[at["crop"]], Direct: [2]int{days("dtm_direct_low_d"), days("dtm_direct_high_d")}, SetOut: [2]int{days("dtm_transplant_low_d"), days("dtm_transplant_high_d")}}
-		if h.BestMeanC, err = strconv.ParseFloat(cells[at["knott_optimum_mean_c"]], 64); err == nil && h.Direct[1]+h.SetOut[1] > 0 {
+		h := Handbook{Key: l.cell("crop"), Direct: [2]int{days("dtm_direct_low_d"), days("dtm_direct_high_d")}, SetOut: [2]int{days("dtm_transplant_low_d"), days("dtm_transplant_high_d")}}
+		if h.BestMeanC, err = strconv.ParseFloat(l.cell("knott_optimum_mean_c"), 64); err == nil && h.Direct[1]+h.SetOut[1] > 0 {
 			list = append(list, h)
 		}
 	}

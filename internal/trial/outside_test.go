@@ -1,8 +1,12 @@
 package trial
 
 import (
+	"io"
 	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -37,6 +41,67 @@ func TestWidths(t *testing.T) {
 	if share := float64(wide.Inside) / float64(wide.N); share > 0.55 || math.Abs(wide.Scatter-2*sd) > 0.02 {
 		t.Errorf("scatter twice as wide: %+v", wide)
 	}
+}
+
+// A file that was cut off, or is another, is refused and not fallen over.
+func TestTablesWithoutRowsAreRefused(t *testing.T) {
+	for name, read := range map[string]func(io.Reader) error{
+		"trials":   func(r io.Reader) error { _, err := ReadRows(r); return err },
+		"maturity": func(r io.Reader) error { _, err := ReadMaturity(r); return err },
+		"handbook": func(r io.Reader) error { _, err := ReadHandbook(r); return err },
+		"stations": func(r io.Reader) error { _, err := ReadStations(r); return err },
+	} {
+		for _, text := range []string{"", "crop\n", "crop,early_d\nradish_summer,22\n", "\"crop"} {
+			if read(strings.NewReader(text)) == nil {
+				t.Errorf("%s: %q was taken", name, text)
+			}
+		}
+	}
+}
+
+// The tests that the page of everything else names are there.
+func TestOutsideNamesTestsThatExist(t *testing.T) {
+	quoted := regexp.MustCompile("`([^`]+)`")
+	named := 0
+	for line := range strings.Lines(outsideText) {
+		columns := strings.Split(line, "|")
+		if len(columns) < 6 {
+			continue
+		}
+		words := quoted.FindAllStringSubmatch(columns[3], -1)
+		if len(words) == 0 {
+			continue
+		}
+		source := testsOf(t, words[0][1])
+		for _, test := range words[1:] { // an ellipsis stands for the beginning of the name before, or for its end
+			pattern := `func (Test)?\w*` + strings.ReplaceAll(regexp.QuoteMeta(test[1]), "…", `\w*`) + `\w*\(t \*testing\.T\)`
+			if !regexp.MustCompile(pattern).MatchString(source) {
+				t.Errorf("package %s has no test %s", words[0][1], test[1])
+			}
+			named++
+		}
+	}
+	if named < 15 {
+		t.Errorf("only %d tests are named", named)
+	}
+}
+
+// testsOf is the text of a package's tests.
+func testsOf(t *testing.T, name string) string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", name, "*_test.go"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no tests of package %s: %v", name, err)
+	}
+	var all strings.Builder
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all.Write(text)
+	}
+	return all.String()
 }
 
 // A thermometer that reads two degrees above the model's own seedbed is found

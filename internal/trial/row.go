@@ -1,7 +1,7 @@
 package trial
 
 import (
-	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"regexp"
@@ -21,17 +21,15 @@ type Row struct {
 	Place    string
 	Site     weather.Site
 
-	Sown, SetOut  calendar.Date
-	SownLast      calendar.Date // last of several sowings told together, else None
-	SeedlingDays  int           // age of plants set out; 0 = not told
-	Emerged       calendar.Date
-	First, Last   calendar.Date // harvest
-	Kind          string        // what First means: dig, first pick, dry maturity …
-	HarvestDays   [2]int        // sowing to harvest, where only a range was published
-	Protection    string
-	PrecisionDays int // half-width of the dates
-	Notes, Source string
-	Stations      []string // four letters each of the weather files named; none = no weather of its own
+	Sown, SetOut calendar.Date // the first, of several sowings told together
+	SeedlingDays int           // age of plants set out; 0 = not told
+	Emerged      calendar.Date
+	First, Last  calendar.Date // harvest
+	Kind         string        // what First means: dig, first pick, dry maturity …
+	HarvestDays  [2]int        // sowing to harvest, where only a range was published
+	Protection   string
+	Notes        string
+	Stations     []string // four letters each of the weather files named; none = no weather of its own
 }
 
 // Bound says what a row's harvest tells of readiness.
@@ -71,55 +69,33 @@ func (r Row) Harvest() calendar.Date {
 	return r.Last
 }
 
-// columns are those of the table of trials that are read; others may stand
-// beside them.
+// columns are those of the table of trials that are read.
 var columns = []string{
-	"id", "crop", "cultivar_class", "place", "lat", "lon", "elev_m", "sow_date", "transplant_date", "emergence_date", "other_stage",
-	"first_harvest", "last_harvest", "harvest_kind", "protection", "precision_days", "notes", "source", "site_weather_in_source",
+	"id", "crop", "cultivar_class", "place", "lat", "lon", "elev_m", "sow_date", "transplant_date", "emergence_date",
+	"first_harvest", "last_harvest", "harvest_kind", "protection", "notes", "site_weather_in_source",
 }
 
 // ReadRows reads the table of published trials. Errors name the row.
 func ReadRows(from io.Reader) ([]Row, error) {
-	table, err := csv.NewReader(from).ReadAll()
+	lines, err := linesOf(from, columns)
 	if err != nil {
 		return nil, fmt.Errorf("table of trials: %w", err)
 	}
-	if len(table) < 2 {
-		return nil, fmt.Errorf("table of trials: it has no rows")
-	}
-	at, err := placesOf(table[0], columns)
-	if err != nil {
-		return nil, fmt.Errorf("table of trials: %w", err)
-	}
-	rows := make([]Row, 0, len(table)-1)
-	for n, cells := range table[1:] {
-		row, err := readRow(func(name string) string { return strings.TrimSpace(cells[at[name]]) })
+	rows := make([]Row, 0, len(lines))
+	for _, l := range lines {
+		row, err := readRow(func(name string) string { return strings.TrimSpace(l.cell(name)) })
 		if err != nil {
-			return nil, fmt.Errorf("table of trials, line %d: %w", n+2, err)
+			return nil, fmt.Errorf("table of trials, line %d: %s: %w", l.number, row.ID, err)
 		}
 		rows = append(rows, row)
 	}
 	return rows, nil
 }
 
-// placesOf finds a table's columns by their names; those wanted must be there.
-func placesOf(header, wanted []string) (map[string]int, error) {
-	at := map[string]int{}
-	for i, name := range header {
-		at[name] = i
-	}
-	for _, name := range wanted {
-		if _, ok := at[name]; !ok {
-			return nil, fmt.Errorf("it has no column %s", name)
-		}
-	}
-	return at, nil
-}
-
 func readRow(cell func(string) string) (Row, error) {
 	r := Row{
 		ID: cell("id"), Crop: cell("crop"), Cultivar: cell("cultivar_class"), Place: cell("place"), Kind: cell("harvest_kind"),
-		Protection: cell("protection"), Notes: cell("notes"), Source: cell("source"), SownLast: calendar.None,
+		Protection: cell("protection"), Notes: cell("notes"),
 	}
 	for _, file := range strings.Split(cell("site_weather_in_source"), "/") {
 		if len(file) >= 4 {
@@ -132,44 +108,33 @@ func readRow(cell func(string) string) (Row, error) {
 	}{{"lat", &r.Site.LatDeg}, {"lon", &r.Site.LonDeg}, {"elev_m", &r.Site.ElevM}} {
 		x, err := strconv.ParseFloat(cell(n.name), 64)
 		if err != nil {
-			return r, fmt.Errorf("%s: %s %q is no number", r.ID, n.name, cell(n.name))
+			return r, fmt.Errorf("%s %q is no number", n.name, cell(n.name))
 		}
 		*n.into = x
 	}
-	sown := cell("sow_date")
-	if first, last, several := strings.Cut(sown, "/"); several {
-		sown = first
-		day, err := rowDate(last)
-		if err != nil {
-			return r, fmt.Errorf("%s: sow_date: %w", r.ID, err)
-		}
-		r.SownLast = day
-	}
 	for _, d := range []struct {
-		name, text string
-		into       *calendar.Date
-	}{
-		{"sow_date", sown, &r.Sown}, {"transplant_date", cell("transplant_date"), &r.SetOut}, {"emergence_date", cell("emergence_date"), &r.Emerged},
-		{"first_harvest", cell("first_harvest"), &r.First}, {"last_harvest", cell("last_harvest"), &r.Last},
-	} {
-		day, err := rowDate(d.text)
+		name string
+		into *calendar.Date
+	}{{"sow_date", &r.Sown}, {"transplant_date", &r.SetOut}, {"emergence_date", &r.Emerged}, {"first_harvest", &r.First}, {"last_harvest", &r.Last}} {
+		day, err := rowDate(cell(d.name))
 		if err != nil {
-			return r, fmt.Errorf("%s: %s: %w", r.ID, d.name, err)
+			return r, fmt.Errorf("%s: %w", d.name, err)
 		}
 		*d.into = day
 	}
 	if !r.Sown.Known() && !r.SetOut.Known() {
-		return r, fmt.Errorf("%s: neither sown nor set out", r.ID)
+		return r, errors.New("neither sown nor set out")
 	}
-	r.PrecisionDays, _ = strconv.Atoi(cell("precision_days"))
 	r.SeedlingDays = seedlingDays(r.Notes)
 	r.HarvestDays = harvestDays(r.Kind, r.Notes)
 	return r, nil
 }
 
-// rowDate reads an ISO date; a month alone is its middle, and words (a range
-// told in the kind of harvest) are no date.
+// rowDate reads an ISO date, the first of several parted by a slash; a month
+// alone is its middle, and words (a range told in the kind of harvest) are no
+// date.
 func rowDate(text string) (calendar.Date, error) {
+	text, _, _ = strings.Cut(text, "/")
 	switch {
 	case text == "" || strings.HasPrefix(text, "range"):
 		return calendar.None, nil

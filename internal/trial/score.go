@@ -71,12 +71,10 @@ func (o Outcome) WithinRule(e Error) bool {
 
 // Score is what a set of dates comes to.
 type Score struct {
-	N            int
-	Bias         float64 // median error, days; + is late
-	MedianAbs    float64 // median absolute error, days
-	MeanAbs      float64 // mean absolute error over the dates that the model reaches
-	Inside       int     // dates inside the 80 % interval
-	NeverReached int
+	N         int
+	Bias      float64 // median error, days; + is late
+	MedianAbs float64 // median absolute error, days
+	Inside    int     // dates inside the 80 % interval
 }
 
 // ScoreOf gathers errors.
@@ -88,13 +86,7 @@ func ScoreOf(errors []Error) Score {
 		if e.Inside {
 			s.Inside++
 		}
-		if math.IsInf(e.Days, 0) {
-			s.NeverReached++
-		} else {
-			s.MeanAbs += math.Abs(e.Days)
-		}
 	}
-	s.MeanAbs /= math.Max(1, float64(s.N-s.NeverReached))
 	slices.Sort(signed)
 	slices.Sort(sizes)
 	s.Bias, s.MedianAbs = median(signed), median(sizes)

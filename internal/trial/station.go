@@ -36,12 +36,13 @@ func ReadStations(from io.Reader) (Stations, error) {
 		if err != nil {
 			return nil, fmt.Errorf("weather of the trials, line %d: %w", n+2, err)
 		}
-		stations.add(cells[0], day, reading4(cells[2]), reading4(cells[3]), reading4(cells[4]), reading4(cells[5]))
+		stations.add(cells[0], day, measured(cells[2]), measured(cells[3]), measured(cells[4]), measured(cells[5]))
 	}
 	return stations, nil
 }
 
-func reading4(cell string) float64 {
+// measured is a cell of the table, NaN where it holds none or a code for none.
+func measured(cell string) float64 {
 	x, err := strconv.ParseFloat(strings.TrimRight(cell, "abcdefghijklmnopqrstuvwxyz"), 64)
 	if err != nil || x <= -50 {
 		return math.NaN()

@@ -79,6 +79,21 @@ func Number(x float64, decimals int) string {
 	return strings.Replace(text, "-", "−", 1)
 }
 
+// Count shows a whole number with its thousands set apart: 2,310.
+func Count(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "–"
+	}
+	digits := strconv.FormatFloat(math.Abs(math.Round(x)), 'f', 0, 64)
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	if math.Round(x) < 0 {
+		return "−" + digits
+	}
+	return digits
+}
+
 // Counted is a whole number with its noun: "1 week", "2 weeks".
 func Counted(n int, one, many string) string {
 	if n == 1 {

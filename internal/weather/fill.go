@@ -22,9 +22,6 @@ func WMORules() Rules { return Rules{MaxMissing: 10, MaxRun: 4} }
 // Gaps is what was missing from a record, and what of it could not be mended.
 type Gaps struct {
 	Years []YearGaps // every season year of the record, in order
-
-	start  calendar.Date
-	usable []int32 // usable[i]: days before day i that may not be used
 }
 
 // YearGaps counts one season year's missing days. Days before a record begins
@@ -59,13 +56,6 @@ func (g Gaps) Missing() (tmin, tmax, rain int) {
 	return tmin, tmax, rain
 }
 
-// Usable says whether the days from from up to, not including, to lie within
-// the record and in months that were whole or could be mended.
-func (g Gaps) Usable(from, to calendar.Date) bool {
-	a, b := int(from-g.start), int(to-g.start)
-	return a >= 0 && a <= b && b < len(g.usable) && g.usable[a] == g.usable[b]
-}
-
 // Fill mends the gaps of rec and counts them; rec itself stays as it is. A
 // missing day becomes the climatology of its day of the year plus what the
 // known days before and after it let one expect: the mean of a first-order
@@ -78,7 +68,6 @@ func (g Gaps) Usable(from, to calendar.Date) bool {
 // no rain was ever measured it stays missing.
 func Fill(rec *Record, rules Rules) (*Record, Gaps) {
 	out := *rec
-	g := Gaps{start: rec.Start, usable: make([]int32, rec.Days()+1)}
 	void := make([]bool, rec.Days())
 	for v := range Variables {
 		days := rec.Series(v)
@@ -95,14 +84,7 @@ func Fill(rec *Record, rules Rules) (*Record, Gaps) {
 		out.SetSeries(v, mend(rec.Start, days, broken, Limits[v]))
 	}
 	keepOrder(rec, &out)
-	for i, bad := range void {
-		g.usable[i+1] = g.usable[i]
-		if bad {
-			g.usable[i+1]++
-		}
-	}
-	g.count(rec, void)
-	return &out, g
+	return &out, Gaps{yearGaps(rec, void)}
 }
 
 func orInto(a, b []bool) {
@@ -199,9 +181,10 @@ func keepOrder(rec, out *Record) {
 	}
 }
 
-// count fills in the years.
-func (g *Gaps) count(rec *Record, void []bool) {
+// yearGaps counts what rec is missing, year by year.
+func yearGaps(rec *Record, void []bool) []YearGaps {
 	south := rec.Site.South()
+	var years []YearGaps
 	var y *YearGaps
 	var next calendar.Date
 	for i := range rec.Days() {
@@ -209,8 +192,8 @@ func (g *Gaps) count(rec *Record, void []bool) {
 		if y == nil || d >= next {
 			year := calendar.SeasonYear(d, south)
 			next = calendar.SeasonStart(year+1, south)
-			g.Years = append(g.Years, YearGaps{Year: year})
-			y = &g.Years[len(g.Years)-1]
+			years = append(years, YearGaps{Year: year})
+			y = &years[len(years)-1]
 		}
 		y.Days++
 		count(&y.MissingTmin, math.IsNaN(rec.TminC[i]))
@@ -218,6 +201,7 @@ func (g *Gaps) count(rec *Record, void []bool) {
 		count(&y.MissingRain, math.IsNaN(rec.RainMM[i]))
 		y.LeftOut = y.LeftOut || void[i]
 	}
+	return years
 }
 
 // monthOf is the index of d's month, 0 for January.

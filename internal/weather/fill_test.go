@@ -85,8 +85,8 @@ func TestFillShortGap(t *testing.T) {
 	if y != (YearGaps{Year: 2004, Days: 366, MissingTmin: 3, MissingRain: 40}) {
 		t.Errorf("counted %+v", y)
 	}
-	if !gaps.Usable(calendar.On(2000, 1, 1), calendar.On(2010, 1, 1)) || gaps.Usable(calendar.On(2009, 6, 1), calendar.On(2010, 1, 2)) {
-		t.Error("the whole record is usable, a day beyond it is not")
+	if left := gaps.LeftOut(); left != nil {
+		t.Errorf("left out %v of a record that could be mended", left)
 	}
 }
 
@@ -105,17 +105,10 @@ func TestFillLongGap(t *testing.T) {
 	if !math.IsNaN(filled.TmaxC[i]) || math.IsNaN(filled.TminC[i]) {
 		t.Error("a broken month must keep what it has and gain nothing")
 	}
-	for _, c := range []struct {
-		from, to calendar.Date
-		want     bool
-	}{
-		{calendar.On(1980, 1, 1), calendar.On(1980, 8, 1), true},
-		{calendar.On(1980, 1, 1), calendar.On(1980, 8, 2), false},
-		{calendar.On(1980, 9, 1), calendar.On(1981, 9, 1), true},
-		{calendar.On(1950, 3, 9), calendar.On(1950, 4, 1), false},
-	} {
-		if got := gaps.Usable(c.from, c.to); got != c.want {
-			t.Errorf("%s to %s usable: %v", c.from, c.to, got)
+	for i, x := range filled.TmaxC {
+		d := rec.Start.Add(i)
+		if lost := d >= calendar.On(1980, 8, 3) && d < calendar.On(1980, 8, 12); math.IsNaN(x) != lost {
+			t.Errorf("%s: missing is %v, want %v", d, math.IsNaN(x), lost)
 		}
 	}
 }
@@ -141,7 +134,7 @@ func TestFillRainNeverMeasured(t *testing.T) {
 }
 
 // TestFillKeepsWhatIsKnown: whatever is missing, known days stay as they are,
-// filled ones are possible and in order, and usable spans have no gap.
+// filled ones are possible and in order, and years not left out have no gap.
 func TestFillKeepsWhatIsKnown(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 800).Draw(t, "days")
@@ -165,9 +158,9 @@ func TestFillKeepsWhatIsKnown(t *testing.T) {
 			if filled.TminC[i] > filled.TmaxC[i] {
 				t.Fatalf("day %d: %v above %v", i, filled.TminC[i], filled.TmaxC[i])
 			}
-			d := rec.Start.Add(i)
-			if gaps.Usable(d, d+1) && math.IsNaN(filled.TminC[i]+filled.TmaxC[i]) && AnyKnown(rec.TminC) && AnyKnown(rec.TmaxC) {
-				t.Fatalf("day %d is called usable and is missing", i)
+			year := gaps.Years[rec.Start.Add(i).Year()-rec.Start.Year()]
+			if !year.LeftOut && math.IsNaN(filled.TminC[i]+filled.TmaxC[i]) && AnyKnown(rec.TminC) && AnyKnown(rec.TmaxC) {
+				t.Fatalf("day %d is missing, and %d is not left out", i, year.Year)
 			}
 		}
 	})

@@ -35,19 +35,23 @@ func frostChecks(t *testing.T) [][]string {
 	return rows
 }
 
-// frostVector reads one row of the reference check file: inputs and expected.
-func frostVector(t *testing.T, id string) (inputs string, want, tolerance float64) {
+// frostVector reads what one row of the reference check file expects.
+func frostVector(t *testing.T, id string) (want, tolerance float64) {
 	t.Helper()
-	rows := frostChecks(t)
-	for _, row := range rows {
-		if row[0] == id {
-			want, _ = strconv.ParseFloat(row[3], 64)
-			tolerance, _ = strconv.ParseFloat(row[5], 64)
-			return row[2], want, tolerance
+	for _, row := range frostChecks(t) {
+		if row[0] != id {
+			continue
 		}
+		var err1, err2 error
+		want, err1 = strconv.ParseFloat(row[3], 64)
+		tolerance, err2 = strconv.ParseFloat(row[5], 64)
+		if err1 != nil || err2 != nil {
+			t.Fatalf("row %s expects %q within %q", id, row[3], row[5])
+		}
+		return want, tolerance
 	}
 	t.Fatalf("no row %s", id)
-	return "", 0, 0
+	return 0, 0
 }
 
 // frostSeries is the synthetic series fr-01, sorted.
@@ -84,23 +88,23 @@ func TestFrostVectors(t *testing.T) {
 		id string
 		p  float64
 	}{{"fr-02-10", 0.1}, {"fr-02-50", 0.5}, {"fr-02-90", 0.9}} {
-		_, want, tolerance := frostVector(t, c.id)
+		want, tolerance := frostVector(t, c.id)
 		if got := quantile7(days, c.p); math.Abs(got-want) > tolerance {
 			t.Errorf("%s: got %v, want %v ± %v", c.id, got, want, tolerance)
 		}
 		for _, other := range []string{"fr-03", "fr-04"} {
-			_, want, _ := frostVector(t, other+c.id[5:])
+			want, _ := frostVector(t, other+c.id[5:])
 			if got := quantile7(days, c.p); math.Abs(got-want) > 2 {
 				t.Errorf("%s: type 7 gives %v, that rule %v", other+c.id[5:], got, want)
 			}
 		}
 	}
-	_, want, tolerance := frostVector(t, "fr-05")
+	want, tolerance := frostVector(t, "fr-05")
 	if got := shareFrom(days, len(days))[126]; math.Abs(got-want) > tolerance {
 		t.Errorf("fr-05: got %v, want %v", got, want)
 	}
 	// fr-06: of 30 years 20 have a frost; within them F = 0.30 stands for 0.20.
-	_, want, _ = frostVector(t, "fr-06")
+	want, _ = frostVector(t, "fr-06")
 	if f, ok := mixed(want, 20, 30, 0); !ok || math.Abs(f-0.30) > 1e-9 {
 		t.Errorf("fr-06: P = %v stands for F = %v, want 0.30", want, f)
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"haulm/internal/calendar"
+	"haulm/internal/graded"
 )
 
 // station is ten made-up years with clear and dull days; garden is the same
@@ -210,9 +211,9 @@ func TestJoinTables(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	for _, row := range tableRows(joinPriorTable, 5) {
-		if !grades[row[3]] || row[2] == "" || row[4] == "" {
-			t.Errorf("%v", row)
+	for _, row := range graded.MustRows("priors", joinPriorTable) {
+		if cells := row.Cells; len(cells) != 5 || !grades[cells[3]] || cells[2] == "" || cells[4] == "" {
+			t.Errorf("%v", cells)
 		}
 	}
 	if p := Priors(); !(p.YearSDC > 0 && p.MonthSDC > 0 && p.NightSDC > 0 && p.ClearLow > 0 && p.ClearLow < p.ClearHigh && p.ClearHigh < 1) {

@@ -2,10 +2,10 @@ package weather
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
-	"strconv"
 	"strings"
+
+	"haulm/internal/graded"
 )
 
 //go:embed data/micro_place.csv
@@ -28,11 +28,10 @@ type MicroPlace struct {
 // MicroPlaces lists the kinds of place, plain open ground first.
 func MicroPlaces() []MicroPlace {
 	var places []MicroPlace
-	for _, row := range tableRows(microPlaceTable, 7) {
-		places = append(places, MicroPlace{
-			Name: row[0], ClearTmin: Offset{C: tableNumber(row[1]), Error: tableNumber(row[2])}, TmaxC: tableNumber(row[3]),
-			Grade: row[4], Source: row[5], Is: row[6],
-		})
+	for _, row := range graded.MustRows("weather: kinds of place", microPlaceTable) {
+		p := MicroPlace{Name: row.Cells[0], Grade: row.Cells[4], Source: row.Cells[5], Is: row.Cells[6]}
+		row.Numbers(1, &p.ClearTmin.C, &p.ClearTmin.Error, &p.TmaxC)
+		places = append(places, p)
 	}
 	return places
 }
@@ -52,31 +51,12 @@ func FindMicroPlace(name string) (MicroPlace, error) {
 // Priors are what is known of gardens and stations before measuring: those of
 // data/join_priors.csv.
 func Priors() JoinPriors {
-	value := map[string]float64{}
-	for _, row := range tableRows(joinPriorTable, 5) {
-		value[row[0]] = tableNumber(row[1])
+	var p JoinPriors
+	into := map[string]*float64{
+		"year_sd_c": &p.YearSDC, "month_sd_c": &p.MonthSDC, "night_sd_c": &p.NightSDC, "clear_low": &p.ClearLow, "clear_high": &p.ClearHigh,
 	}
-	return JoinPriors{
-		YearSDC: value["year_sd_c"], MonthSDC: value["month_sd_c"], NightSDC: value["night_sd_c"],
-		ClearLow: value["clear_low"], ClearHigh: value["clear_high"],
+	for _, row := range graded.MustRows("weather: joining records", joinPriorTable) {
+		row.Numbers(1, into[row.Cells[0]])
 	}
-}
-
-// tableRows are the rows of an embedded table, its header and remarks left out.
-func tableRows(table string, columns int) [][]string {
-	in := csv.NewReader(strings.NewReader(table))
-	in.Comment, in.FieldsPerRecord = '#', columns
-	rows, err := in.ReadAll()
-	if err != nil {
-		panic(fmt.Sprintf("embedded table: %v", err)) // a test reads every row
-	}
-	return rows[1:]
-}
-
-func tableNumber(text string) float64 {
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		panic(err) // a test reads every row
-	}
-	return x
+	return p
 }

@@ -24,12 +24,6 @@ func (r *Record) Between(from, to calendar.Date) *Record {
 	return &cut
 }
 
-// Seasons is the part of the record in the season years from first to last.
-func (r *Record) Seasons(first, last int) *Record {
-	south := r.Site.South()
-	return r.Between(calendar.SeasonStart(first, south), calendar.SeasonStart(last+1, south))
-}
-
 // AnyKnown says whether any day has a value.
 func AnyKnown(days []float64) bool {
 	for _, x := range days {
