@@ -61,6 +61,41 @@ func TestFrostAlarm(t *testing.T) {
 	}
 }
 
+// What frost does to a crop is told by the crop's own figures of cold: within its
+// damage it is checked, from its kill it is killed. A night that it stands is no
+// alarm.
+func TestFrostGoesByTheFiguresOfTheCrop(t *testing.T) {
+	w := newWorld(t)
+	for _, c := range []struct {
+		crop, route string
+		stage       Stage
+		aboveKillC  float64 // of the coming night
+		says        string  // "" for no alarm
+	}{
+		{"lettuce_leaf", "drilled", Growing, 1.5, "Frost checks lettuce (leaf): −2.5 °C is forecast for the night to 20 May, and 2 °C colder would kill it."},
+		{"lettuce_leaf", "drilled", Growing, 0.5, "Frost checks lettuce (leaf): −3.5 °C is forecast for the night to 20 May, and 1 °C colder would kill it."},
+		{"lettuce_leaf", "drilled", Growing, 0, "Frost kills lettuce (leaf): −4 °C is forecast for the night to 20 May, and it stands −4 °C."},
+		{"carrot_main", "drilled", Growing, 2.5, ""}, // within its damage: it stands this
+		{"carrot_main", "drilled", Growing, 1.5, "Frost checks carrot (maincrop): −6.5 °C is forecast for the night to 20 May, and 2 °C colder would kill it."},
+		{"potato_maincrop", "tubers", Growing, 1, "Frost checks potato (maincrop): −0.5 °C is forecast for the night to 20 May, and 1 °C colder would cut it down."},
+		{"potato_maincrop", "tubers", Growing, 1.9, "Frost may cut down potato (maincrop): 0.4 °C is forecast for the night to 20 May, and it stands −1.5 °C."},
+		{"runner_bean", "station", Growing, 1, "Frost may kill runner bean: 0.5 °C is forecast for the night to 20 May, and it stands −0.5 °C."},
+	} {
+		g := bedsOf(1)
+		p := w.planting(g, c.crop, c.route, "Bed 1", 0, 200, "2022-04-10", "")
+		cold := p.Crop.ColdAt("growing")
+		in := w.input(g, "2022-05-20", p)
+		in.Forecast = expected("2022-05-20", 1, cold.KillC+c.aboveKillC, 12, 0, 2)
+		told := (&grower{in: &in}).frost(&Standing{Planting: p, Name: p.name(), Stage: c.stage, deeds: newDeeds()})
+		switch {
+		case c.says == "" && len(told) > 0:
+			t.Errorf("%s at %g °C above what kills it: %s", c.crop, c.aboveKillC, told[0].Says)
+		case c.says != "" && (len(told) != 1 || told[0].Says != c.says || told[0].Task != "cover" || told[0].Do == ""):
+			t.Errorf("%s: got %+v, want %q", c.crop, told, c.says)
+		}
+	}
+}
+
 func TestFrostOnPotsIsCarriedIn(t *testing.T) {
 	in, _ := newWorld(t).courgettesOut("Pots")
 	in.Forecast = expected("2022-05-26", 2, -2, 9, 0, 2)

@@ -51,8 +51,9 @@ func (g *grower) coldLimits(s *Standing) (damageC, killC float64, cover crop.Cov
 	return damageC, killC, cover
 }
 
-// frost tells the first night that would hurt a planting, or its odds where
-// there is no forecast.
+// frost tells the first night that may kill a planting, or its odds where there
+// is no forecast. Of a night that only checks it nothing is told: there is
+// nothing to be done but to let it be.
 func (g *grower) frost(s *Standing) []Alarm {
 	damageC, killC, cover := g.coldLimits(s)
 	killC, damageC = killC-cover.MinC, damageC-cover.MinC // in the air outside
@@ -63,20 +64,19 @@ func (g *grower) frost(s *Standing) []Alarm {
 	if len(nights) == 0 {
 		return g.frostWatch(s, killC)
 	}
-	margin := rule("alarm.forecast_margin_c")
 	worst := nights[0]
 	for _, n := range nights {
 		if n.lowC < worst.lowC {
 			worst = n
 		}
 	}
-	hurt := math.Max(killC+margin, damageC)
-	if worst.lowC > hurt {
+	mayKillC := killC + rule("alarm.forecast_margin_c")
+	if worst.lowC > mayKillC {
 		return nil
 	}
 	first := worst
 	for _, n := range nights {
-		if n.lowC <= hurt {
+		if n.lowC <= mayKillC {
 			first = n
 			break
 		}
@@ -89,30 +89,28 @@ func (g *grower) frost(s *Standing) []Alarm {
 const chillingFromC = 1.0
 
 func (g *grower) frostAlarm(s *Standing, first, worst night, damageC, killC float64, cover crop.Cover) Alarm {
-	risk, verb := 0.3, "may check"
+	say, regrows := g.say(), s.Crop.ColdAt(s.coldStage()).Regrows
+	mayKill, kills, killIt := "may kill", "kills", "kill it"
+	if regrows {
+		mayKill, kills, killIt = "may cut down", "cuts down", "cut it down"
+	}
+	risk, does, limit := 0.5, mayKill, "it stands "+say.temp(killC)
 	switch {
 	case worst.lowC <= killC:
-		risk, verb = 1, "kills"
-	case worst.lowC <= killC+rule("alarm.forecast_margin_c"):
-		risk, verb = 0.5, "may kill"
+		risk, does = 1, kills
+	case worst.lowC <= math.Min(damageC, 0): // checked by the book, killed only where the forecast errs
+		does, limit = "checks", fmt.Sprintf("%s colder would %s", say.warmth(math.Ceil(worst.lowC-killC)), killIt)
 	}
-	regrows, say := s.Crop.ColdAt(s.coldStage()).Regrows, g.say()
 	if regrows {
 		risk *= 0.3
-		if verb == "kills" {
-			verb = "cuts down"
-		}
 	}
 	a := Alarm{
 		Rule:    fmt.Sprintf("%s %s is killed at %s and checked at %s (air outside, under %s)", s.Stage, s.Name, say.temp(killC), say.temp(damageC), cover.Name),
 		Numbers: fmt.Sprintf("forecast low %s on the night to %s; a forecast errs by up to %s", say.temp(worst.lowC), worst.day.Format("2 January"), say.warmth(rule("alarm.forecast_margin_c"))),
 		Source:  coldSource(s), Risk: risk, Task: "cover", TaskTitle: "Cover " + s.name() + " before dusk",
 	}
-	a.Says = fmt.Sprintf("Frost %s %s: %s is forecast for the night to %s, and it stands %s.", verb, s.Name, say.temp(worst.lowC), worst.day.Format("2 January"), say.temp(killC))
+	a.Says = fmt.Sprintf("Frost %s %s: %s is forecast for the night to %s, and %s.", does, s.Name, say.temp(worst.lowC), worst.day.Format("2 January"), limit)
 	g.frostDeed(s, worst, killC, &a, regrows)
-	if worst.lowC > killC+rule("alarm.forecast_margin_c") {
-		a.Task, a.Risk, a.Do = "", 0.05, "It stands this; let it be, and harvest or hoe only once it has thawed."
-	}
 	return s.alarm(Frost, first.day, a)
 }
 
@@ -155,12 +153,13 @@ func (g *grower) frostWatch(s *Standing, killC float64) []Alarm {
 	if share < rule("alarm.watch_share") {
 		return nil
 	}
+	years := YearsWords(g.splice.years(), g.in.Record.Estimated)
 	return []Alarm{s.alarm(Frost, g.in.Today.Add(week), Alarm{
 		Rule:    fmt.Sprintf("%s %s is killed at %s in the air outside", s.Stage, s.Name, g.say().temp(killC)),
-		Numbers: fmt.Sprintf("in %d of %d past years a night of the coming week was that cold", hit, g.splice.years()),
+		Numbers: fmt.Sprintf("in %d of %s a night of the coming week was that cold", hit, years),
 		Source:  coldSource(s), Weak: true, Risk: share,
 		Do:   "Look at a forecast this evening, and have fleece at hand.",
-		Says: fmt.Sprintf("In %d of %d past years the coming week had a night that would kill %s as it stands; there is no forecast here.", hit, g.splice.years(), s.Name),
+		Says: fmt.Sprintf("In %d of %s the coming week had a night that would kill %s as it stands; there is no forecast here.", hit, years, s.Name),
 	})}
 }
 

@@ -3,15 +3,11 @@ package season
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"haulm/internal/calendar"
-	"haulm/internal/crop"
 	"haulm/internal/garden"
 	"haulm/internal/ground"
-	"haulm/internal/grow"
-	"haulm/internal/kitchen"
 )
 
 // Gap is a stretch of a place and how long it is free.
@@ -30,21 +26,26 @@ type Offer struct {
 	RouteKey  string        `json:"route"`
 	Class     string        `json:"class"`
 	How       string        `json:"how"`
-	Chance    float64       `json:"chance"` // share of past years in which it makes it in time
+	Chance    float64       `json:"chance"` // that it makes it in time, over weather years and kinds
 	FirstPick Odds          `json:"first_pick"`
 	Free      calendar.Date `json:"ground_free"` // in a middling year
 	Plants    int           `json:"plants"`
-	Kg        float64       `json:"kg"`       // in a middling year
-	Portions  float64       `json:"portions"` // of them, that the table would eat
-	Value     float64       `json:"value"`    // portions, those of full weeks counted for less
-	Needs     []string      `json:"needs"`    // what must be to hand
+	Clumps    int           `json:"clumps,omitempty"` // in which they stand, out of multi-sown modules
+	Kg        float64       `json:"kg"`               // in a middling year, at a middling pace and yield
+	Portions  float64       `json:"portions"`         // of them, that the table would eat
+	Value     float64       `json:"value"`            // portions, those of full weeks counted for less
+	Needs     []string      `json:"needs"`            // what must be to hand
 	Cautions  []string      `json:"cautions,omitempty"`
 
-	Ready  bool   `json:"plants_now"` // plants set out at once, not sown
-	Weight string `json:"weight"`     // Kg in words
+	LowKg        float64 `json:"low_kg"` // it lies within these 8 times in 10
+	HighKg       float64 `json:"high_kg"`
+	LowPortions  float64 `json:"low_portions"`
+	HighPortions float64 `json:"high_portions"`
 
-	planting Planting
-	out      calendar.Date // of raised plants, in a middling year
+	Ready  bool   `json:"plants_now"` // plants set out at once, not sown
+	Weight string `json:"weight"`     // between LowKg and HighKg, in words
+
+	way *way
 }
 
 // FillQuestion asks what can still go into a stretch. FromCM and ToCM both 0
@@ -129,9 +130,9 @@ func (f *filler) bans() (map[string]bool, error) {
 	return out, nil
 }
 
-// offers grows every crop that may be, and keeps the best of each dish.
+// offers grows every crop that may be, and keeps the best way of each.
 func (f *filler) offers() []Offer {
-	best := map[string]Offer{}
+	var out []Offer
 	for _, want := range f.in.Garden.Wants {
 		if want.Liking <= 0 || want.PortionsPerWeek <= 0 || f.locked(want.Dish) {
 			continue
@@ -140,16 +141,10 @@ func (f *filler) offers() []Offer {
 			if cr.Dish != want.Dish || cr.Perennial || f.banned[cr.RotationGroup] || f.place.SunHours < cr.SunHours {
 				continue
 			}
-			for _, o := range f.ways(cr, want) {
-				if old, ok := best[o.CropKey]; !ok || o.Value > old.Value {
-					best[o.CropKey] = o
-				}
+			if o, ok := f.best(cr, want); ok {
+				out = append(out, o)
 			}
 		}
-	}
-	var out []Offer
-	for _, o := range best {
-		out = append(out, o)
 	}
 	slices.SortFunc(out, func(a, b Offer) int { return cmp.Or(cmp.Compare(b.Value, a.Value), cmp.Compare(a.CropKey, b.CropKey)) })
 	out = withSown(out, int(rule("fill.most_offered")), int(rule("fill.least_sown")))
@@ -192,151 +187,23 @@ func (f *filler) locked(dish string) bool {
 	return slices.ContainsFunc(f.in.Garden.Locks, func(l garden.Lock) bool { return l.Dish == dish && (l.Place == "" || l.Place == f.place.Name) })
 }
 
-// ways are the offers of one crop by all its routes and kinds: sown now, or
-// for raised plants set out now, where somebody has them.
-func (f *filler) ways(cr *crop.Crop, want garden.Want) []Offer {
-	var out []Offer
-	for i := range cr.Routes {
-		route := &cr.Routes[i]
-		layout := ground.Plants(f.place, ground.SpacingOf(route), float64(f.gap.ToCM-f.gap.FromCM))
-		if layout.Plants == 0 || !f.inSeason(route) {
-			continue
-		}
-		for _, class := range cr.Classes {
-			if o, ok := f.try(cr, class.Name, route, layout.Plants, want, false); ok {
-				out = append(out, o)
-			}
-			if !route.Raised {
-				continue
-			}
-			if o, ok := f.try(cr, class.Name, route, layout.Plants, want, true); ok {
-				out = append(out, o)
-			}
-		}
-	}
-	return out
-}
-
-// inSeason says whether today lies within the route's usual months; plants
-// raised elsewhere may be older than their sowing season.
-func (f *filler) inSeason(route *crop.Route) bool {
-	return route.InSeason(f.in.Today, f.in.Garden.Site.South())
-}
-
-// try grows one way through every year.
-func (f *filler) try(cr *crop.Crop, class string, route *crop.Route, plants int, want garden.Want, ready bool) (Offer, bool) {
-	area := ground.StretchM2(f.place, f.gap.FromCM, f.gap.ToCM, plants, route.PlantsPerM2)
-	p := Planting{Crop: cr, Class: class, Route: route, Place: f.place, AreaM2: area, Plants: plants, ScaleM2: area * f.hand, Start: f.in.Today, SetOut: calendar.None}
-	d := newDeeds()
-	d.begun = f.in.Today
-	if ready {
-		d.out = f.in.Today
-	}
-	track, err := f.track(&p)
-	if err != nil {
-		return Offer{}, false
-	}
-	if ready && track.Pace(f.splice.on(0, f.in.Today.Add(-7)), 7) < 0.2 {
-		return Offer{}, false // nothing set out now would move
-	}
-	return f.judge(&p, f.courses(track, &p, d), want, ready)
-}
-
-// judge turns a way's courses into an offer; not where it fails too often.
-func (f *filler) judge(p *Planting, courses []scenario, want garden.Want, ready bool) (Offer, bool) {
-	perKg, err := kitchen.PortionsPerKg(p.Crop.Portion)
-	if err != nil || len(courses) < fewestYears {
-		return Offer{}, false
-	}
-	made := 0
-	var firsts, frees, kgs, eaten, values []float64
-	for i := range courses {
-		c := &courses[i].course
-		kg, portions, value := f.weigh(p, c, perKg, want)
-		inTime := !c.Failed() && kg > 0 && (!f.gap.Until.Known() || c.FirstPick < f.gap.Until)
-		if !inTime {
-			firsts, kg, portions, value = append(firsts, math.Inf(1)), 0, 0, 0
-		} else {
-			made++
-			firsts, frees = append(firsts, float64(c.FirstPick)), append(frees, dayNumber(c.Clear))
-		}
-		kgs, eaten, values = append(kgs, kg), append(eaten, portions), append(values, value)
-	}
-	chance := float64(made) / float64(len(courses))
-	if chance < rule("fill.least_success_share") {
-		return Offer{}, false
-	}
-	o := Offer{
-		CropKey: p.Crop.Key, Name: p.name(), RouteKey: p.Route.Key, Class: p.Class, Chance: chance, FirstPick: oddsOf(firsts), Free: oddsOf(frees).P50,
-		Plants: p.Plants, Kg: grow.Quantile(kgs, 0.5), Portions: grow.Quantile(eaten, 0.5), Value: mean(values),
-	}
-	if o.Value < 1 {
-		return o, false
-	}
-	o.planting, o.Ready, o.out = *p, ready, middleDay(courses, func(c *grow.Course) calendar.Date { return c.SetOut })
-	for _, c := range p.Crop.Cautions {
-		o.Cautions = append(o.Cautions, c.Situation+": "+c.Precaution)
-	}
-	return o, true
-}
-
-// weigh is what a course brings before the ground is wanted again: kg,
-// portions that the table would eat, and their value where weeks are short.
-func (f *filler) weigh(p *Planting, c *grow.Course, perKg float64, want garden.Want) (kg, portions, value float64) {
-	keep, carried := kitchen.Keep(p.Crop.Keeping), 0.0
-	for _, pick := range c.Pickings {
-		if f.gap.Until.Known() && pick.Monday >= f.gap.Until {
-			break
-		}
-		got := pick.KgPerM2 * p.ScaleM2
-		kg += got
-		have := got*perKg + carried
-		eat := math.Min(have, want.PortionsPerWeek)
-		carried = (have - eat) * keep
-		portions += eat
-		value += eat * f.worth(pick.Monday) * want.Liking
-	}
-	// What keeps is eaten on in the weeks after.
-	last := f.in.Today
-	if n := len(c.Pickings); n > 0 {
-		last = c.Pickings[n-1].Monday
-	}
-	const storeWeeks = 26
-	for w := 1; w <= storeWeeks && carried > 0.1; w++ {
-		eat := math.Min(carried, want.PortionsPerWeek)
-		carried = (carried - eat) * keep
-		portions += eat
-		value += eat * f.worth(last.Add(7*w)) * want.Liking
-	}
-	return kg, portions, value
-}
-
-// worth is what a portion counts for in the week of a day.
-func (f *filler) worth(day calendar.Date) float64 {
-	if f.q.Short == nil {
-		return 1
-	}
-	least := rule("fill.enough_value_share")
-	return least + (1-least)*math.Max(0, math.Min(1, f.q.Short(day)))
-}
-
 // tellHow says how it is begun and what must be to hand.
 func (f *filler) tellHow(o *Offer) {
-	p := &o.planting
-	o.Weight = f.say().weight(o.Kg)
+	p := &o.way.Planting
+	o.Weight = f.say().weightSpan(o.LowKg, o.HighKg)
 	switch {
 	case o.Ready:
 		o.How = "set out plants now"
-		o.Needs = []string{fmt.Sprintf("%d plants, raised or bought, %g to %g weeks old", p.Plants, p.Route.RaiseWeeksMin, p.Route.RaiseWeeksMax)}
+		o.Needs = []string{fmt.Sprintf("%s, raised or bought, %g to %g weeks old", p.count(), p.Route.RaiseWeeksMin, p.Route.RaiseWeeksMax)}
 	case p.Route.Vegetative:
 		o.How = "plant now"
 		o.Needs = []string{fmt.Sprintf("%d %s", p.Plants, pieces(p.Route.Key))}
 	case p.Route.Raised:
-		o.How = fmt.Sprintf("sow %s now, set out about %s", p.Route.Name, o.out.Format("2 January"))
-		o.Needs = []string{fmt.Sprintf("seed: %d", f.seeds(p)), fmt.Sprintf("room for %.0f cells indoors", math.Ceil(float64(p.Plants)*p.Route.CellsPerPlant))}
+		o.How = fmt.Sprintf("sow %s now, set out about %s", p.Route.Name, o.way.out().Format("2 January"))
+		o.Needs = []string{p.seedToHand(f.seeds(p)), p.roomToHand()}
 	default:
 		o.How = "sow here now"
-		o.Needs = []string{fmt.Sprintf("seed: %d", f.seeds(p))}
+		o.Needs = []string{p.seedToHand(f.seeds(p))}
 	}
 }
 

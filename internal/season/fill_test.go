@@ -38,6 +38,10 @@ func TestFillOffersWhatMakesIt(t *testing.T) {
 		switch {
 		case o.Chance < 0.7 || o.Chance > 1 || o.Kg <= 0 || o.Portions <= 0 || o.Plants < 1 || len(o.Needs) == 0 || o.How == "":
 			t.Errorf("%+v is not whole", o)
+		case o.LowKg >= o.Kg || o.Kg >= o.HighKg || o.LowPortions > o.Portions || o.Portions > o.HighPortions:
+			t.Errorf("%s: %.1f kg of %.1f to %.1f, %.0f portions of %.0f to %.0f", o.Name, o.Kg, o.LowKg, o.HighKg, o.Portions, o.LowPortions, o.HighPortions)
+		case strings.HasPrefix(o.How, "sow") && !strings.Contains(o.Needs[0], " seeds of "+o.Name):
+			t.Errorf("%s: %q does not say what to have by", o.Name, o.Needs)
 		case o.FirstPick.P50 >= gap.Until:
 			t.Errorf("%s is first picked %s, and the ground is wanted on %s", o.Name, o.FirstPick.P50, gap.Until)
 		case cr.RotationGroup == "carrot family":

@@ -12,6 +12,7 @@ import (
 // taken is a stretch of a place that something stands on or is planned for.
 type taken struct {
 	fromCM, toCM int
+	endCM        int           // where the ground that is kept for it ends, beyond its last row
 	from         calendar.Date // planned day; None where it stands now
 	name         string
 }
@@ -25,7 +26,7 @@ func takenIn(in *Input, place garden.Place) []taken {
 		if p.Place.Name != place.Name || d.cleared.Known() {
 			continue
 		}
-		t := taken{p.FromCM, p.ToCM, calendar.None, p.name()}
+		t := taken{p.FromCM, p.ToCM, max(p.ToCM, p.EndCM), calendar.None, p.name()}
 		switch {
 		case d.begun.Known() && (!p.Route.Raised || d.out.Known()):
 		case p.Route.Raised && p.SetOut.Known():
@@ -59,7 +60,11 @@ func findGap(in *Input, place garden.Place, q FillQuestion) (Gap, error) {
 		return gap, fmt.Errorf("%s: nothing is free there today: clear something first, or note what was cleared", place.Name)
 	}
 	for _, t := range all {
-		if t.fromCM >= gap.ToCM || gap.FromCM >= t.toCM {
+		if t.fromCM >= gap.ToCM || gap.FromCM >= t.endCM {
+			continue
+		}
+		if !t.from.Known() && gap.FromCM >= t.toCM && gap.ToCM > t.endCM {
+			gap.FromCM = t.endCM // beyond the bare end of its ground
 			continue
 		}
 		if !t.from.Known() {
@@ -101,11 +106,11 @@ func longestFree(all []taken, lengthCM int, today calendar.Date) (fromCM, toCM i
 	blocks := slices.DeleteFunc(slices.Clone(all), func(t taken) bool { return t.from.Known() && t.from >= soon })
 	slices.SortFunc(blocks, func(a, b taken) int { return a.fromCM - b.fromCM })
 	at := 0
-	for _, b := range append(blocks, taken{fromCM: lengthCM, toCM: lengthCM}) {
+	for _, b := range append(blocks, taken{fromCM: lengthCM, endCM: lengthCM}) {
 		if b.fromCM-at > toCM-fromCM {
 			fromCM, toCM = at, b.fromCM
 		}
-		at = max(at, b.toCM)
+		at = max(at, b.endCM)
 	}
 	return fromCM, toCM
 }

@@ -35,6 +35,7 @@ func dublin(t *testing.T) *weather.Record {
 // skill gathers forecasts issued when so many months were left.
 type skill struct {
 	n, inside int
+	weighed   int // of them, those with the weight inside its span
 	errorDays float64
 	planDays  float64
 	widthDays float64
@@ -54,7 +55,8 @@ var hindcastKinds = []struct {
 // Forecasts issued on the first of each month through twenty years of Dublin
 // Airport, with only earlier years and no weather forecast known, against what
 // the model gives on the year's real weather: the skill of the splice, and
-// with a kind drawn at random within the doubt, that of the whole interval.
+// with a kind and a yield drawn at random within the doubt, that of the whole
+// interval.
 func TestHindcastDublin(t *testing.T) {
 	hindcast(t, dublin)
 }
@@ -88,7 +90,7 @@ func hindcast(t *testing.T, record func(*testing.T) *weather.Record) {
 	for name, doubt := range map[string]bool{"weather alone": false, "weather and kind": true} {
 		byMonth := map[int]*skill{}
 		all := &skill{}
-		dice := rand.New(rand.NewPCG(1, 2))
+		dice := luck{kind: rand.New(rand.NewPCG(1, 2)), yield: rand.New(rand.NewPCG(3, 4))}
 		for year := 1999; year <= 2018; year++ {
 			w.hindcastYear(t, year, doubt, dice, byMonth, all)
 		}
@@ -103,6 +105,12 @@ func hindcast(t *testing.T, record func(*testing.T) *weather.Record) {
 		if held < 0.75 || held > 0.85 {
 			t.Errorf("%s: 80 %% intervals hold %.1f %%, want 75 to 85", name, 100*held)
 		}
+		if weighed := float64(all.weighed) / float64(all.n); doubt {
+			t.Logf("%s: 80 %% spans of the weight hold %.1f %%", name, 100*weighed)
+			if weighed < 0.75 || weighed > 0.85 {
+				t.Errorf("%s: 80 %% spans of the weight hold %.1f %%, want 75 to 85", name, 100*weighed)
+			}
+		}
 		if all.errorDays > all.planDays {
 			t.Errorf("%s: forecasts err by %.2f days, the plan's own date by %.2f", name, all.errorDays/float64(all.n), all.planDays/float64(all.n))
 		}
@@ -112,13 +120,22 @@ func hindcast(t *testing.T, record func(*testing.T) *weather.Record) {
 	}
 }
 
-func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice *rand.Rand, byMonth map[int]*skill, all *skill) {
+// luck draws kinds and yields.
+type luck struct{ kind, yield *rand.Rand }
+
+// outcome is what came of a planting in truth.
+type outcome struct {
+	first calendar.Date
+	kg    float64 // by a middling yield
+}
+
+func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice luck, byMonth map[int]*skill, all *skill) {
 	g := bedsOf(10)
 	truthClimate := grow.NewClimate(w.record.Between(calendar.On(year, 1, 1), calendar.On(year+1, 3, 1)), w.catalogue.Constants)
 	recent := *w.record
 	recent = *recent.Between(calendar.On(year-30, 1, 1), calendar.On(year+1, 3, 1))
 	in := Input{Garden: g, Catalogue: w.catalogue, Record: &recent}
-	truths := map[string]calendar.Date{}
+	truths := map[string]outcome{}
 	for i, k := range hindcastKinds {
 		start := calendar.On(year, time.Month(k.month), k.day)
 		setOut := ""
@@ -137,10 +154,10 @@ func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice *rand.Rand,
 			t.Fatal(err)
 		}
 		if doubt {
-			track = track.Paced(track.Doubt().At(dice.NormFloat64()))
+			track = track.Paced(track.Doubt().At(dice.kind.NormFloat64()))
 		}
 		if c := track.Course(start, p.SetOut); !c.Failed() {
-			truths[p.Key] = c.FirstPick
+			truths[p.Key] = outcome{c.FirstPick, c.KgPerM2 * p.ScaleM2}
 		}
 	}
 	plans := map[string]calendar.Date{}
@@ -158,7 +175,7 @@ func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice *rand.Rand,
 			if !doubt {
 				odds = weatherOdds(s)
 			}
-			if !ok || truth <= in.Today || !odds.P90.Known() {
+			if !ok || truth.first <= in.Today || !odds.P90.Known() {
 				continue
 			}
 			if _, planned := plans[s.Key]; !planned {
@@ -167,7 +184,10 @@ func (w world) hindcastYear(t *testing.T, year int, doubt bool, dice *rand.Rand,
 					continue
 				}
 			}
-			score(byMonth, all, int(truth-in.Today)/30, odds, truth, plans[s.Key])
+			score(byMonth, all, int(truth.first-in.Today)/30, odds, truth.first, plans[s.Key])
+			if kg := truth.kg * math.Exp(dice.yield.NormFloat64()*s.weightLogSD); kg >= s.ToComeLowKg && kg <= s.ToComeHighKg {
+				all.weighed++
+			}
 		}
 	}
 }

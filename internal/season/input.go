@@ -39,6 +39,7 @@ type Planting struct {
 	Place garden.Place
 
 	FromCM, ToCM int
+	EndCM        int // where the ground that the plan keeps for it ends, beyond its last row; 0 = at ToCM
 	AreaM2       float64
 	Plants       int
 	Seeds        int     // to sow for those plants; 0 for sets, tubers and cloves

@@ -2,7 +2,6 @@ package season
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -108,13 +107,10 @@ func (j *jobber) add(s *Standing, job Job) {
 }
 
 func costWords(portions float64) string {
-	switch {
-	case portions < 0.5:
+	if portions < leastToldPortions {
 		return "little is lost if it is left"
-	case portions < 1.5:
-		return "left undone it costs about a portion"
 	}
-	return fmt.Sprintf("left undone it costs about %.0f portions", portions)
+	return "left undone it costs " + worthWords(portions)
 }
 
 // fit orders the jobs, what matters most first, and marks those that the

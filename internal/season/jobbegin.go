@@ -17,7 +17,7 @@ func (j *jobber) begin(s *Standing) {
 	}
 	value := portions(s)
 	until, weekCost, weekLater := j.canWait(s, value)
-	if until < j.g.in.Today || tooLate(s, value, j.g.in.Today) {
+	if until < j.g.in.Today || j.tooLate(s) {
 		return // it would bring next to nothing now: the ground is told as free
 	}
 	verb, amount, say := "Sow", "", j.g.say()
@@ -29,18 +29,20 @@ func (j *jobber) begin(s *Standing) {
 		amount = fmt.Sprintf("%d %s, %s deep, %s", s.Plants, pieces(s.Route.Key), say.spacing(s.Route.SowDepthCM), spacingWords(&s.Planting, say))
 	case s.Route.Raised:
 		minutes = s.Crop.Labour.RaisePerM2 * s.AreaM2
-		cells := math.Ceil(float64(s.Plants) * s.Route.CellsPerPlant)
-		amount = fmt.Sprintf("%d seeds for %d plants (nine times in ten enough), %s, room of %.0f cells", s.Seeds, s.Plants, s.Route.Name, cells)
+		amount = s.sowCount(s.Seeds)
 	default:
-		amount = fmt.Sprintf("%d seeds for %d plants, %s deep, %s", s.Seeds, s.Plants, say.spacing(s.Route.SowDepthCM), spacingWords(&s.Planting, say))
+		amount = fmt.Sprintf("%s, %s deep, %s", s.sowCount(s.Seeds), say.spacing(s.Route.SowDepthCM), spacingWords(&s.Planting, say))
 	}
-	why := fmt.Sprintf("begun now it is first picked %s", between(s.FirstPick))
+	why := fmt.Sprintf("begun now it is first picked %s", Between(s.FirstPick))
 	if !s.FirstPick.P50.Known() {
-		why = fmt.Sprintf("begun now it gives in %.0f of 10 years", 10*s.Success)
+		why = "begun now it gives " + TimesInTen(s.Success)
 	}
 	cost := weekWords(weekCost, weekLater)
-	if until == j.g.in.Today {
-		cost = fmt.Sprintf("now or never: left, it costs about %.0f portions", value)
+	switch {
+	case bringsNothing(s):
+		cost = costWords(value)
+	case until == j.g.in.Today:
+		cost = "now or never: left, it costs " + worthWords(value)
 	}
 	title := fmt.Sprintf("%s %s", verb, s.name())
 	if s.Route.Raised {
@@ -54,28 +56,23 @@ func (j *jobber) begin(s *Standing) {
 	})
 }
 
-// tooLate says that a beginning is past its day and that a middling year would bring
-// next to nothing of it now.
-func tooLate(s *Standing, value float64, today calendar.Date) bool {
-	return s.Start < today && value < rule("job.late_worth_portions")
+// tooLate says that a beginning is past its day and nothing would come of it now
+// for the table that the plan was made for: a middling year would bring next to
+// nothing, or its ground is to be clear again before the first picking.
+func (j *jobber) tooLate(s *Standing) bool {
+	if s.Start >= j.g.in.Today {
+		return false
+	}
+	first := s.FirstPick.P50
+	return bringsNothing(s) || s.Clear.Known() && (!first.Known() || first > s.Clear)
 }
 
 func weekWords(portions float64, later int) string {
-	cost := "a week later costs next to nothing"
-	if portions >= 0.5 {
-		cost = fmt.Sprintf("a week later costs about %s", portionWords(portions))
-	}
+	cost := "a week later costs " + worthWords(portions)
 	if later > 0 {
 		cost += fmt.Sprintf(" and puts the first picking %s back", dayWords(later))
 	}
 	return cost
-}
-
-func portionWords(n float64) string {
-	if n < 1.5 {
-		return "a portion"
-	}
-	return fmt.Sprintf("%.0f portions", n)
 }
 
 func dayWords(n int) string {
@@ -142,24 +139,6 @@ func (j *jobber) worth(s *Standing, begins calendar.Date) (float64, calendar.Dat
 		return 0, calendar.None
 	}
 	return total / float64(years), middle(firsts)
-}
-
-// setOut is the hardening and the setting out of raised plants.
-func (j *jobber) setOut(s *Standing) {
-	if s.Stage != Raising || !s.Out.Known() {
-		return
-	}
-	hold := int(j.g.in.Catalogue.Constants.HoldDays)
-	due := max(s.Out, j.g.in.Today)
-	until := max(due, s.Out.Add(hold))
-	j.add(s, Job{
-		Kind: "set out", Title: "Plant out " + s.name(), TicksOff: diary.Planted,
-		Amount:  fmt.Sprintf("%d plants, %s", s.Plants, spacingWords(&s.Planting, j.g.say())),
-		Minutes: s.Crop.Labour.SetOutPerM2 * s.AreaM2,
-		Why:     fmt.Sprintf("sown %s, fit to go out and nights are mild by %s in half the years; water them in", s.Begun.Format("2 January"), s.Out.Format("2 January")),
-		Since:   s.Out, Due: due, Until: until, Cost: portions(s), Cautions: actCautions(s, "plant"),
-		CostSays: fmt.Sprintf("plants held beyond %s are pot-bound; the crop is worth about %.0f portions", until.Format("2 January"), portions(s)),
-	})
 }
 
 func pieces(route string) string {

@@ -53,7 +53,7 @@ func (j *jobber) pick(s *Standing) {
 	if s.Crop.Picking.Stands {
 		wait = 14
 	}
-	amount := j.g.say().weight(kg)
+	amount := j.g.say().weightSpan(s.doubted(kg))
 	why := fmt.Sprintf("%s should be ready; gone over every %d days", amount, days)
 	if s.Crop.Picking.Stands {
 		why = fmt.Sprintf("it keeps where it stands: take what the kitchen wants, %s in %d days", amount, days)
@@ -70,6 +70,11 @@ func (j *jobber) pick(s *Standing) {
 		Title: "Pick " + s.name(), Amount: amount, Kg: kg, Minutes: s.Crop.Labour.PickPerKg * kg,
 		Why: why, Due: due, Until: due.Add(wait), Cost: cost, Cautions: actCautions(s, "pick"),
 	})
+}
+
+// doubted is a single picking's weight 8 times in 10.
+func (s *Standing) doubted(kg float64) (low, high float64) {
+	return weightSpan([]float64{kg}, s.weightLogSD)
 }
 
 // weekKg is what the week of a day brings in the middling year; in a week
@@ -99,12 +104,12 @@ func (j *jobber) lift(s *Standing) {
 	verb := liftWord(s.Crop.Family, s.Crop.Key)
 	why := fmt.Sprintf("ready about %s", s.FirstPick.P50.Format("2 January"))
 	if until > due {
-		why += fmt.Sprintf("; it keeps in the ground until about %s in nine years of ten", until.Format("2 January"))
+		why += fmt.Sprintf("; it keeps in the ground until about %s 9 times in 10", until.Format("2 January"))
 	}
 	j.add(s, Job{
-		Kind: "lift", TicksOff: diary.Picked, Title: verb + " " + s.name(), Amount: j.g.say().weight(s.ToComeKg), Kg: s.ToComeKg,
+		Kind: "lift", TicksOff: diary.Picked, Title: verb + " " + s.name(), Amount: j.g.say().weightSpan(s.ToComeLowKg, s.ToComeHighKg), Kg: s.ToComeKg,
 		Minutes: s.Crop.Labour.PickPerKg * s.ToComeKg, Why: why, Due: due, Until: until, Cost: portions(s),
-		CostSays: fmt.Sprintf("it is worth about %.0f portions", portions(s)), Cautions: actCautions(s, "pick"),
+		CostSays: "it is worth " + worthWords(portions(s)), Cautions: actCautions(s, "pick"),
 	})
 }
 

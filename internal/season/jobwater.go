@@ -56,10 +56,10 @@ func dryingOff(s *Standing) bool {
 }
 
 func waterCost(loss, portions float64) string {
-	if loss*portions < 0.5 {
+	if loss*portions < leastToldPortions {
 		return "a dry week more costs little"
 	}
-	return fmt.Sprintf("a dry week more costs about %.0f portions", loss*portions)
+	return "a dry week more costs " + worthWords(loss*portions)
 }
 
 func waterWhy(w *Water, say measures) string {

@@ -18,7 +18,7 @@ func Look(in Input) (*State, error) {
 		minutes = in.Garden.Household.MinutesPerWeek / rule("job.visits_per_week")
 	}
 	out := &State{
-		Today: in.Today, Years: g.splice.years(), Measured: g.splice.measured, Forecast: g.splice.forecast,
+		Today: in.Today, Years: g.splice.years(), Estimated: in.Record.Estimated, Measured: g.splice.measured, Forecast: g.splice.forecast,
 		Plantings: standing, Minutes: minutes, Learnt: in.Lessons,
 	}
 	if in.Forecast != nil && out.Forecast.Known() {

@@ -78,6 +78,29 @@ func TestALostSowingIsNoJobForEver(t *testing.T) {
 	}
 }
 
+// A late sowing is told only while it is first picked before the plan clears its
+// ground: what would come of it a year on is another plan's.
+func TestALateSowingIsToldForItsOwnYear(t *testing.T) {
+	w := newWorld(t)
+	for _, c := range []struct {
+		crop, route, start, clear, on string
+		told                          bool
+	}{
+		{"cabbage_winter", "module", "2022-05-10", "2023-03-01", "2022-05-24", true},
+		{"cabbage_winter", "module", "2022-05-10", "2023-03-01", "2022-12-20", false},
+		{"spinach", "multisown", "2022-05-10", "2022-08-08", "2022-05-24", true},
+		{"spinach", "multisown", "2022-05-10", "2022-08-08", "2022-12-20", false},
+		{"spinach", "multisown", "2022-05-10", "", "2022-12-20", true}, // nobody has said when its ground is wanted
+	} {
+		g := bedsOf(1)
+		p := w.planting(g, c.crop, c.route, "Bed 1", 0, 200, c.start, day(c.start).Add(42).String())
+		p.Clear = day(c.clear)
+		if _, told := look(t, w.input(g, c.on, p)).job("begin"); told != c.told {
+			t.Errorf("%s of %s, cleared %q, is told on %s: %v", c.crop, c.start, c.clear, c.on, told)
+		}
+	}
+}
+
 // What the record holds from today on is not looked at.
 func TestLookKnowsNoFuture(t *testing.T) {
 	w := newWorld(t)

@@ -3,6 +3,7 @@ package season
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"haulm/internal/diary"
 	"haulm/internal/unit"
@@ -35,6 +36,27 @@ func (m measures) weight(kg float64) string {
 		return fmt.Sprintf("about %s kg", unit.Number(kg, 1))
 	}
 	return fmt.Sprintf("about %.0f kg", kg)
+}
+
+// weightSpan is a forecast weight with its doubt: "about 350–900 g", "about 400 g
+// to 1.4 kg", "up to about 300 g" where it may be next to nothing. Ends that
+// read alike are one figure.
+func (m measures) weightSpan(lowKg, highKg float64) string {
+	low, high := m.weight(lowKg), m.weight(highKg)
+	from, exact := strings.CutPrefix(low, "about ")
+	to, _ := strings.CutPrefix(high, "about ")
+	number, in, _ := strings.Cut(from, " ")
+	switch {
+	case low == high:
+		return low
+	case to == high: // "a handful", "under 100 g"
+		return high
+	case !exact:
+		return "up to " + high
+	case strings.HasSuffix(to, " "+in):
+		return "about " + number + "–" + to
+	}
+	return low + " to " + to
 }
 
 func (m measures) pounds(lb float64) string {

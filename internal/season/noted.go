@@ -9,6 +9,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/diary"
+	"haulm/internal/garden"
 )
 
 // NotedKey names a planting that nobody planned, by the entry that began it.
@@ -49,20 +50,27 @@ func notedPlanting(in *Input, e diary.Entry) (Planting, bool) {
 	if cr == nil || !ok || len(cr.Routes) == 0 || standsSince(in, e) {
 		return Planting{}, false
 	}
-	route := notedRoute(cr, e.Kind)
+	p := Unplanned(cr, notedRoute(cr, e.Kind), place, &e)
+	p.Key = NotedKey(e.ID)
+	return p, true
+}
+
+// Unplanned is a planting that no plan at hand has, as far as the entry that
+// began it tells it; it has no key yet, and its stretch is not known.
+func Unplanned(cr *crop.Crop, route *crop.Route, place garden.Place, began *diary.Entry) Planting {
 	area := rule("job.unplanned_m2")
-	if e.Unit == diary.Count && route.PlantsPerM2 > 0 && (e.Kind == diary.Planted || route.Vegetative) {
-		area = e.Amount / route.PlantsPerM2
+	if began.Unit == diary.Count && route.PlantsPerM2 > 0 && (began.Kind == diary.Planted || route.Vegetative) {
+		area = began.Amount / route.PlantsPerM2
 	}
 	p := Planting{
-		Key: NotedKey(e.ID), Crop: cr, Class: "mid", Route: route, Place: place, AreaM2: area,
+		Crop: cr, Class: "mid", Route: route, Place: place, AreaM2: area,
 		Plants: int(math.Round(area * route.PlantsPerM2)), ScaleM2: area * rule("job.unplanned_share"),
-		Start: e.Day, SetOut: calendar.None, Planned: noOdds, Clear: calendar.None, Stands: true,
+		Start: began.Day, SetOut: calendar.None, Planned: noOdds, Clear: calendar.None, Stands: true,
 	}
-	if e.Kind == diary.Planted && route.Raised {
-		p.SetOut = e.Day
+	if began.Kind == diary.Planted && route.Raised {
+		p.SetOut = began.Day
 	}
-	return p, true
+	return p
 }
 
 // standsSince says whether the garden itself has come to know what an entry

@@ -63,9 +63,8 @@ func (g *grower) grow(p Planting, d deeds) (Standing, error) {
 		out.track = out.track.PickedEvery(days)
 	}
 	out.courses = g.courses(out.track, &p, d)
-	g.tellDays(&out, doubt)
+	g.tellOdds(&out, doubt, habit)
 	g.tellStage(&out)
-	out.ToComeKg = g.toCome(&out, habit.Yield)
 	out.rest = g.rests(&out, habit.Yield)
 	out.Words = out.words(g.in.Today, g.say())
 	if lesson, ok := g.in.Lessons.Of(p.Crop); ok && lesson.Dates+lesson.Weights > 0 {
@@ -114,7 +113,8 @@ func (g *grower) each(track *grow.Track, p *Planting, d deeds, visit func(n int,
 }
 
 // setOut is the day, in a strand, on which raised plants went or will go out:
-// once fit, nights being mild, and not long before it was planned.
+// once fit, nights being mild and no frost forecast, and not long before it was
+// planned.
 func (g *grower) setOut(track *grow.Track, p *Planting, d deeds, begins calendar.Date, n int, buffer *grow.Course) calendar.Date {
 	const earlierDays = 7
 	if !p.Route.Raised {
@@ -128,7 +128,7 @@ func (g *grower) setOut(track *grow.Track, p *Planting, d deeds, begins calendar
 	if !fit.Known() {
 		return calendar.None
 	}
-	earliest := max(g.in.Today, raisedBy(p, d))
+	earliest := max(g.in.Today, raisedBy(p, d), g.safeFrom(p))
 	if p.SetOut.Known() {
 		earliest = max(earliest, p.SetOut.Add(-earlierDays))
 	}
@@ -224,21 +224,17 @@ func lastBy(by calendar.Date, stage func(factor float64) calendar.Date) float64 
 	return low
 }
 
-// tellDays fills in the odds, over the weather years and over the doubt about
-// the kind grown.
-func (g *grower) tellDays(out *Standing, doubt grow.Doubt) {
-	made := 0
-	for i := range out.courses {
-		if !out.courses[i].course.Failed() {
-			made++
-		}
-	}
-	if len(out.courses) > 0 {
-		out.Success = float64(made) / float64(len(out.courses))
-	}
+// tellOdds fills in days and weights with their odds, over the weather years and
+// over what the book leaves in doubt.
+func (g *grower) tellOdds(out *Standing, doubt grow.Doubt, habit Habit) {
 	out.middle = middleOf(out.courses)
-	firsts, lasts := g.spans(out, doubt)
-	out.FirstPick, out.LastPick = oddsOf(firsts), oddsOf(lasts)
+	all := g.outlooks(out, doubt, habit.Yield)
+	ahead := g.notYet(out, all)
+	out.Success = chanceOf(ahead)
+	out.FirstPick = oddsOf(column(ahead, firstOf))
+	out.LastPick = oddsOf(column(ahead, lastOf))
+	out.weightLogSD = g.weightLogSD(out.Crop)
+	out.tellWeight(all, ahead)
 	if day := out.deeds.firstPick; day.Known() {
 		out.FirstPick = Odds{day, day, day}
 	}
@@ -251,62 +247,6 @@ func (g *grower) tellDays(out *Standing, doubt grow.Doubt) {
 	if !out.Out.Known() && out.Route.Raised {
 		out.Out = middleDay(out.courses, func(c *grow.Course) calendar.Date { return c.SetOut })
 	}
-}
-
-// spans are the first and last days of picking, over weather years and kinds;
-// +Inf where they do not come. What has been picked already leaves no doubt
-// about its kind.
-func (g *grower) spans(out *Standing, doubt grow.Doubt) (firsts, lasts []float64) {
-	if out.deeds.up.Known() {
-		doubt.EmergenceLog = 0
-	}
-	for _, z := range grow.Fifths() {
-		if z != 0 && out.deeds.firstPick.Known() {
-			continue
-		}
-		add := func(failed bool, first, last calendar.Date) {
-			if failed {
-				first, last = calendar.None, calendar.None
-			}
-			firsts, lasts = append(firsts, dayNumber(first)), append(lasts, dayNumber(last))
-		}
-		if z == 0 {
-			for i := range out.courses {
-				c := &out.courses[i].course
-				add(c.Failed(), c.FirstPick, c.LastPick)
-			}
-			continue
-		}
-		g.each(out.track.Paced(doubt.At(z)), &out.Planting, out.deeds, func(n int, c *grow.Course) {
-			add(c.Failed(), g.splice.real(n, c.FirstPick), g.splice.real(n, c.LastPick))
-		})
-	}
-	return g.notYet(out, firsts, lasts)
-}
-
-// Days for which silence is read as "not yet": a diary written in within
-// keptDays is kept, and a crop may stand ripe for ripeDays before it is seen.
-const keptDays, ripeDays = 14, 4
-
-// notYet leaves out the courses whose first picking has gone by without being
-// noted, where the diary is kept: whatever kind it is, it is not a kind as
-// quick as that. Where that leaves next to nothing, they stand.
-func (g *grower) notYet(out *Standing, firsts, lasts []float64) (_, _ []float64) {
-	n := len(g.in.Diary)
-	if !out.deeds.begun.Known() || out.deeds.firstPick.Known() || n == 0 || g.in.Today-g.in.Diary[n-1].Day > keptDays {
-		return firsts, lasts
-	}
-	earliest := float64(g.in.Today.Add(-ripeDays))
-	var f, l []float64
-	for i, day := range firsts {
-		if day >= earliest {
-			f, l = append(f, day), append(l, lasts[i])
-		}
-	}
-	if len(f)*5 < len(firsts) {
-		return firsts, lasts
-	}
-	return f, l
 }
 
 func dayNumber(d calendar.Date) float64 {
@@ -372,97 +312,4 @@ func middleOf(courses []scenario) int {
 	}
 	slices.SortStableFunc(made, func(a, b int) int { return int(courses[a].course.FirstPick - courses[b].course.FirstPick) })
 	return made[len(made)/2]
-}
-
-// toCome is what is still to be picked in a middling year, kg: what the weeks
-// from this one on bring by the garden's own yield, and not more than was not
-// picked yet.
-func (g *grower) toCome(out *Standing, yield float64) float64 {
-	if out.deeds.cleared.Known() || out.middle < 0 {
-		return 0
-	}
-	var totals []float64
-	scale := out.ScaleM2 * yield * out.deeds.left()
-	for i := range out.courses {
-		kg, whole := 0.0, 0.0
-		for _, p := range out.courses[i].course.Pickings {
-			whole += p.KgPerM2
-			if p.Monday.Add(6) >= g.in.Today {
-				kg += p.KgPerM2
-			}
-		}
-		if out.waits() {
-			kg = whole
-		}
-		totals = append(totals, math.Max(0, math.Min(kg*scale, whole*scale-out.PickedKg)))
-	}
-	return grow.Quantile(totals, 0.5)
-}
-
-// words says in one line how the planting does.
-func (s *Standing) words(today calendar.Date, say measures) string {
-	switch s.Stage {
-	case Cleared, LostAll, Over:
-		return string(s.Stage)
-	}
-	odds := s.FirstPick
-	switch {
-	case s.deeds.firstPick.Known():
-		return fmt.Sprintf("picked since %s, %s", s.deeds.firstPick.Format("2 January"), s.soFar(say))
-	case !odds.P50.Known():
-		return fmt.Sprintf("gives in %.0f of 10 years", 10*s.Success)
-	case odds.P90.Known() && odds.P90 < today:
-		return fmt.Sprintf("should be ready since about %s", odds.P50.Format("2 January"))
-	}
-	words := "first picking " + between(odds)
-	if s.Stage == Flowering && s.flowers() {
-		words = "in flower since " + s.deeds.flowered.Format("2 January") + ", " + words
-	}
-	if s.LaterOK {
-		words += ", " + laterWords(s.Later)
-	}
-	return words
-}
-
-// soFar is what was picked and what is to come.
-func (s *Standing) soFar(say measures) string {
-	picked := say.weighed(s.PickedKg) + " so far"
-	if s.PickedKg <= 0 {
-		picked = "nothing weighed"
-	}
-	if s.ToComeKg < nothingKg {
-		return picked + ", nothing more to come"
-	}
-	return picked + ", " + say.weight(s.ToComeKg) + " to come"
-}
-
-// nothingKg is less than a leaf.
-const nothingKg = 0.005
-
-func between(odds Odds) string {
-	if !odds.P90.Known() {
-		return fmt.Sprintf("by %s in half the years", odds.P50.Format("2 January"))
-	}
-	if odds.P10 == odds.P90 {
-		return "about " + odds.P90.Format("2 January")
-	}
-	from := odds.P10.Format("2 January")
-	if odds.P10.Month() == odds.P90.Month() && odds.P10.Year() == odds.P90.Year() {
-		from = odds.P10.Format("2")
-	}
-	return fmt.Sprintf("%s–%s (8 of 10 years)", from, odds.P90.Format("2 January"))
-}
-
-func laterWords(days int) string {
-	switch {
-	case days == 0:
-		return "as planned"
-	case days == 1:
-		return "a day later than planned"
-	case days == -1:
-		return "a day earlier than planned"
-	case days < 0:
-		return fmt.Sprintf("%d days earlier than planned", -days)
-	}
-	return fmt.Sprintf("%d days later than planned", days)
 }

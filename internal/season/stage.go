@@ -30,7 +30,7 @@ func (g *grower) tellStage(s *Standing) {
 	case !d.newYear.Known() && !s.Route.Raised && (!s.Up.Known() || s.Up > today):
 		s.Stage = Sown
 	default:
-		s.Stage = g.leafStage(s.Share)
+		s.Stage = g.leafStage(s)
 	}
 }
 
@@ -39,15 +39,21 @@ func (g *grower) tellStage(s *Standing) {
 // on the way to a crop.
 func (s *Standing) flowers() bool { return s.deeds.flowered.Known() && s.Crop.Fruits() }
 
-func (g *grower) leafStage(share float64) Stage {
+// leafStage is the stage of what stands up and is not picked yet; the last of
+// them goes by what is taken of the crop.
+func (g *grower) leafStage(s *Standing) Stage {
 	rules := g.in.Catalogue.Constants
 	switch {
-	case share < rules.YoungUntilShare:
+	case s.Share < rules.YoungUntilShare:
 		return Young
-	case share < rules.GrowingUntilShare:
+	case s.Share < rules.GrowingUntilShare:
 		return Growing
+	case s.Crop.Fruits():
+		return Flowering
+	case s.Crop.Swells():
+		return Swelling
 	}
-	return Flowering
+	return NearlyGrown
 }
 
 // takenOnce says whether the crop is taken in one go.
@@ -118,7 +124,7 @@ func (s *Standing) coldStage() string {
 	switch s.Stage {
 	case Young:
 		return "young"
-	case Growing:
+	case Growing, Swelling, NearlyGrown:
 		return "growing"
 	case Flowering:
 		return "flowering"
@@ -129,7 +135,7 @@ func (s *Standing) coldStage() string {
 // inGround says whether the planting stands out of doors and alive.
 func (s *Standing) inGround() bool {
 	switch s.Stage {
-	case Young, Growing, Flowering, Picking:
+	case Young, Growing, Flowering, Swelling, NearlyGrown, Picking:
 		return true
 	}
 	return false

@@ -52,6 +52,27 @@ func TestEveryNotedStageIsGoneBy(t *testing.T) {
 	}
 }
 
+// The last stage before the picking is named after what is taken of the crop.
+func TestTheLastStageFitsTheCrop(t *testing.T) {
+	w := newWorld(t)
+	in := w.input(bedsOf(1), "2022-07-01")
+	g := &grower{in: &in}
+	for crop, want := range map[string]string{
+		"chard": "nearly grown", "lettuce_head": "nearly grown", "leek": "nearly grown", "asparagus": "nearly grown",
+		"garlic": "filling out", "onion_sets": "filling out", "potato_maincrop": "filling out", "carrot_main": "filling out", "cabbage_summer": "filling out",
+		"tomato_bush": "in flower or filling", "runner_bean": "in flower or filling", "sweetcorn": "in flower or filling", "strawberry": "in flower or filling",
+	} {
+		s := &Standing{Planting: Planting{Crop: w.catalogue.Crop(crop)}, Share: 0.95, deeds: newDeeds()}
+		s.Stage = g.leafStage(s)
+		if string(s.Stage) != want || !s.inGround() {
+			t.Errorf("%s is told as %q, in the ground %v", crop, s.Stage, s.inGround())
+		}
+		if cold := s.Crop.ColdAt(s.coldStage()); cold.Stage == "standing" || cold.Stage == "wintering" {
+			t.Errorf("%s, %s, is told by what it stands when %s", crop, s.Stage, cold.Stage)
+		}
+	}
+}
+
 // Part of the plants lost is part of what is to come; all of them is the end.
 func TestLossesComeOffWhatIsToCome(t *testing.T) {
 	w := newWorld(t)

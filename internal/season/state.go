@@ -11,8 +11,9 @@ import (
 type State struct {
 	Today     calendar.Date `json:"today"`
 	Years     int           `json:"weather_years"`
-	Measured  calendar.Date `json:"measured_to"` // last day of this year's own weather; None where there is none
-	Forecast  calendar.Date `json:"forecast_to"` // last day of the forecast; None where there is none
+	Estimated bool          `json:"weather_estimated"` // those years are made from a climatology, not measured
+	Measured  calendar.Date `json:"measured_to"`       // last day of this year's own weather; None where there is none
+	Forecast  calendar.Date `json:"forecast_to"`       // last day of the forecast; None where there is none
 	Made      time.Time     `json:"forecast_made,omitzero"`
 	Plantings []Standing    `json:"plantings"`
 	Jobs      []Job         `json:"jobs"` // what matters most first
@@ -28,16 +29,18 @@ type Stage string
 
 // The stages, in order.
 const (
-	Waiting   Stage = "to be begun"
-	Raising   Stage = "raised indoors"
-	Sown      Stage = "sown, not up yet"
-	Young     Stage = "young"
-	Growing   Stage = "in leaf"
-	Flowering Stage = "in flower or filling"
-	Picking   Stage = "being picked"
-	Over      Stage = "over"
-	Cleared   Stage = "cleared"
-	LostAll   Stage = "lost"
+	Waiting     Stage = "to be begun"
+	Raising     Stage = "raised indoors"
+	Sown        Stage = "sown, not up yet"
+	Young       Stage = "young"
+	Growing     Stage = "in leaf"
+	Flowering   Stage = "in flower or filling" // crops that fruit
+	Swelling    Stage = "filling out"          // bulbs, tubers, roots and heads
+	NearlyGrown Stage = "nearly grown"         // leaves, stalks and shoots
+	Picking     Stage = "being picked"
+	Over        Stage = "over"
+	Cleared     Stage = "cleared"
+	LostAll     Stage = "lost"
 )
 
 // Standing is one planting re-grown from what really happened.
@@ -57,12 +60,18 @@ type Standing struct {
 	LastPick  Odds          `json:"last_pick"`
 	Later     int           `json:"days_later"`   // first picking against the plan; negative is earlier
 	LaterOK   bool          `json:"-"`            // both are known
-	Success   float64       `json:"years_picked"` // share of years that still give
+	Success   float64       `json:"years_picked"` // share of the weather years, and of the kinds within the doubt, that still give
 	Share     float64       `json:"growth"`       // of the way to the first picking, 0 to 1
 	PickedKg  float64       `json:"picked_kg"`
 	ToComeKg  float64       `json:"to_come_kg"` // in a middling year
-	Words     string        `json:"says"`
-	Learnt    string        `json:"learnt,omitempty"` // how this crop does here against the book, "" where it has no results of its own
+
+	// Less than the low and more than the high comes one time in 10 each, over
+	// the weather years and over what the book leaves in doubt.
+	ToComeLowKg  float64 `json:"to_come_low_kg"`
+	ToComeHighKg float64 `json:"to_come_high_kg"`
+
+	Words  string `json:"says"`
+	Learnt string `json:"learnt,omitempty"` // how this crop does here against the book, "" where it has no results of its own
 
 	Pace    grow.Pace `json:"-"`
 	deeds   deeds
@@ -70,6 +79,8 @@ type Standing struct {
 	courses []scenario
 	rest    []Rest
 	middle  int // of courses: the one with the middling first picking; -1 where none gives
+
+	weightLogSD float64 // doubt about its weight beside the weather's, see grower.weightLogSD
 }
 
 // scenario is one year's course in real dates, from the book's pace pinned to
