@@ -1,6 +1,8 @@
 package diary
 
 import (
+	"slices"
+
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/garden"
@@ -28,6 +30,13 @@ type Standing struct {
 	Cleared calendar.Date // None while it stands
 	LostAll bool
 	Indoors bool // sown to be set out, and no line says that it was
+}
+
+// Kept says whether the diary has a word on the beginning of anything planned.
+// Where it has, what it knows nothing of was not begun; where it has none, the
+// plan is taken as carried out.
+func Kept(known []Standing) bool {
+	return slices.ContainsFunc(known, func(s Standing) bool { return s.Planned.Known() && s.Begun.Known() })
 }
 
 // area is the ground of a place in m2; a pot counts by its mouth, roughly.

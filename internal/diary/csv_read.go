@@ -180,11 +180,9 @@ func (t *tableReading) takeNumber(r *Row, cell func(string) string) error {
 
 // takeWhat reads day and kind; the kind may be any word that a line takes.
 func (t *tableReading) takeWhat(r *Row, cell func(string) string) error {
-	day, err := calendar.Parse(cell("day"))
-	if err != nil {
-		return fmt.Errorf("%q is no day: write it as 2027-05-12 (in a spreadsheet, give the column the format YYYY-MM-DD)", brief(cell("day")))
+	if err := r.takeDay(cell("day")); err != nil {
+		return err
 	}
-	r.Day = day
 	said := plain(cell("what"))
 	r.Kind = Kind(said)
 	if slices.Contains(Kinds(), r.Kind) {
@@ -199,6 +197,21 @@ func (t *tableReading) takeWhat(r *Row, cell func(string) string) error {
 		names = append(names, phrase.words)
 	}
 	return fmt.Errorf("%q is nothing that the diary knows to happen%s; use one of %s", brief(cell("what")), meant(said, names), kindList())
+}
+
+// takeDay reads the day of the line.
+func (r *Row) takeDay(text string) error {
+	day, err := calendar.Parse(text)
+	switch {
+	case err == nil:
+		r.Day = day
+		return nil
+	case text == "":
+		return errors.New("the day is missing: write it as 2027-05-12")
+	case isoLike(text):
+		return fmt.Errorf("%q is no day of the calendar: correct it", text)
+	}
+	return fmt.Errorf("%q is no day: write it as 2027-05-12 (in a spreadsheet, give the column the format YYYY-MM-DD)", brief(text))
 }
 
 func (t *tableReading) takeAmount(r *Row, cell func(string) string) error {

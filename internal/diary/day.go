@@ -76,19 +76,20 @@ func isoLike(word string) bool {
 
 // dayOfMonth reads "12 May", "12th of May 2027" and "May 12".
 func (r *reading) dayOfMonth(i int) (calendar.Date, int, error) {
-	number, n := ordinal(r.word(i)), 1
+	number, numbered := ordinal(r.word(i))
 	month, ok := months[r.word(i)]
+	n := 1
 	if ok {
-		number = ordinal(r.word(i + 1))
+		number, numbered = ordinal(r.word(i + 1))
 		n = 2
-	} else if number > 0 {
+	} else if numbered {
 		if r.word(i+1) == "of" {
 			n++
 		}
 		month, ok = months[r.word(i+n)]
 		n++
 	}
-	if !ok || number < 1 {
+	if !ok || !numbered {
 		return calendar.None, 0, nil
 	}
 	year, given := r.context.Today.Year(), false
@@ -98,7 +99,7 @@ func (r *reading) dayOfMonth(i int) (calendar.Date, int, error) {
 	}
 	day := calendar.On(year, month, number)
 	if day.Month() != month {
-		return calendar.None, 0, fmt.Errorf("%s has no day %d", month, number)
+		return calendar.None, 0, fmt.Errorf("%q is no day: %s %d has no day %d; correct it, such as 12 %s", r.typed(i, n), month, year, number, month)
 	}
 	if !given && day > r.context.Today.Add(soonDays) {
 		day = calendar.On(year-1, month, number)
@@ -106,16 +107,23 @@ func (r *reading) dayOfMonth(i int) (calendar.Date, int, error) {
 	return day, n, nil
 }
 
-// ordinal reads 12 or 12th, 1 to 31; 0 for anything else.
-func ordinal(word string) int {
+// typed is some words of the line as they were typed.
+func (r *reading) typed(i, n int) string {
+	var words []string
+	for _, t := range r.words[i:min(i+n, len(r.words))] {
+		words = append(words, t.typed)
+	}
+	return strings.Join(words, " ")
+}
+
+// ordinal reads 12 or 12th, in two figures at most: 32 beside a month is a slip
+// to be told, 2027 is a year.
+func ordinal(word string) (int, bool) {
 	for _, end := range []string{"st", "nd", "rd", "th"} {
 		word = strings.TrimSuffix(word, end)
 	}
 	n, err := strconv.Atoi(word)
-	if err != nil || n < 1 || n > 31 {
-		return 0
-	}
-	return n
+	return n, err == nil && n >= 0 && len(word) <= 2
 }
 
 var weekdays = map[string]time.Weekday{

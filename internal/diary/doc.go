@@ -5,6 +5,7 @@
 // package season does.
 //
 // Read entry.go first, then parse.go (the order in which a line is understood),
-// check.go, and csv.go, the diary as a table. The measures behind "a basin" or
-// "a can" stand in data/measures.csv.
+// places.go and names.go (how places and crops are found), check.go, and
+// csv.go, the diary as a table. The measures behind "a basin" or "a can" stand
+// in data/measures.csv.
 package diary

@@ -71,16 +71,16 @@ func (r *reading) fitting(fits func(Standing) bool) []Standing {
 	return out
 }
 
-// reachDays is how far from its planned day a sowing still counts as that
+// ReachDays is how far from its planned day a sowing still counts as that
 // planting's.
-const reachDays = 70
+const ReachDays = 70
 
 // inReach says whether an entry of this kind and day can speak of a planting.
 func (r *reading) inReach(s Standing) bool {
 	if s.Begun.Known() {
 		return r.entry.Kind != Sown || r.entry.Day == s.Begun
 	}
-	return !s.Planned.Known() || abs(int(r.entry.Day-s.Planned)) <= reachDays
+	return !s.Planned.Known() || abs(int(r.entry.Day-s.Planned)) <= ReachDays
 }
 
 func abs(n int) int {

@@ -63,7 +63,7 @@ type reading struct {
 
 // understand takes the parts of the line in the order of how surely each is
 // known by its words: whole place names, days, what happened, crops, amounts,
-// and last the beginnings of names.
+// and last parts of names.
 func (r *reading) understand(line string) error {
 	r.entry.Day = r.context.Today
 	r.findPlace()
@@ -83,10 +83,15 @@ func (r *reading) understand(line string) error {
 	if err := r.findAmount(); err != nil {
 		return err
 	}
-	r.beginnings()
+	if err := r.beginnings(); err != nil {
+		return err
+	}
 	r.settleCrop()
 	r.findCause()
 	if err := r.leftOver(); err != nil {
+		return err
+	}
+	if err := r.brokenOff(); err != nil {
 		return err
 	}
 	return r.link()
@@ -126,7 +131,7 @@ func (r *reading) findKind() error {
 	best, at, length := Kind(""), len(r.words), 0
 	for _, phrase := range kindPhrases {
 		words := strings.Fields(phrase.words)
-		if i := r.find(words, false); i >= 0 && (i < at || i == at && len(words) > length) {
+		if i := r.find(words); i >= 0 && (i < at || i == at && len(words) > length) {
 			best, at, length = phrase.kind, i, len(words)
 		}
 	}
@@ -138,17 +143,12 @@ func (r *reading) findKind() error {
 	return nil
 }
 
-// find is where unused words of the line are those given, or -1. stemmed
-// compares without plurals.
-func (r *reading) find(words []string, stemmed bool) int {
+// find is where unused words of the line are those given, or -1.
+func (r *reading) find(words []string) int {
 	for i := 0; i+len(words) <= len(r.words); i++ {
 		match := true
 		for k, w := range words {
-			have := r.word(i + k)
-			if stemmed {
-				have = crop.Singular(have)
-			}
-			match = match && have == w
+			match = match && r.word(i+k) == w
 		}
 		if match {
 			return i
@@ -216,6 +216,9 @@ func (r *reading) leftOver() error {
 func (r *reading) nearestTo(word string) string {
 	if numberEnd(word) > 0 {
 		return " (a number by itself needs its unit or its bed)"
+	}
+	if month, ok := months[word]; ok {
+		return fmt.Sprintf(" (which day of it? write it as 12 %s)", month)
 	}
 	var names []string
 	for _, p := range r.context.Places {

@@ -132,7 +132,12 @@ func TestLinesThatCannotBeSayWhy(t *testing.T) {
 		"picked 1 kg courgettes 24 August":   "has not come yet",
 		"picked 1 kg courgettes tomorrow":    "21 August 2027 has not come yet",
 		"picked 1 kg courgettes 2027-13-40":  "no day of the calendar",
-		"picked 1 kg courgettes 31 June":     "has no day 31",
+		"picked 1 kg courgettes 31 June":     `"31 June" is no day: June 2027 has no day 31; correct it, such as 12 June`,
+		"picked 1 kg courgettes 32 May":      `"32 May" is no day: May 2027 has no day 32`,
+		"picked 1 kg courgettes May 99th":    `"May 99th" is no day: May 2027 has no day 99`,
+		"picked 1 kg courgettes 0 May":       `"0 May" is no day`,
+		"picked 1 kg courgettes in May":      `cannot make out "May" (which day of it? write it as 12 May)`,
+		"picked 1 kg courgettes May 2027":    "which day of it?",
 		"lost 120 % courgettes":              "give 100 or less",
 		"picked half the courgettes":         `cannot make out "half"`,
 		"picked 3 mm courgettes":             "no unit",
@@ -257,9 +262,11 @@ func TestAmountsConvert(t *testing.T) {
 // Whatever is typed gives an entry that can be true or one line of error.
 func FuzzParseLine(f *testing.F) {
 	c := plot(f)
+	c.Places = append(c.Places, garden.Place{Name: "The long bed beside the (greenhouse) wall", Kind: garden.Bed, LengthM: 4, WidthM: 1.2})
 	for _, seed := range []string{
 		"picked 800 g courgettes bed 2", "low -2", "rain 0.5 in yesterday", "note: x", "lost 3 lettuces to slugs; alas", "sown carrots 12 May 2027",
 		"½ basin", "12th of of May", "bed 2 bed 2", "a dozen a half 3", "2027-02-30", "picked 1e309 kg leeks", "to to to lost by", "−−3", "3,,4.5.6 kg",
+		"sown onion the", "sown Onion (multi-sown modules) in the long", "watered the greenh wall 3 the cans", "sown radish bed", "the the the",
 	} {
 		f.Add(seed)
 	}

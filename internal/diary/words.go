@@ -79,8 +79,10 @@ func numberEnd(s string) int {
 // plain is lower case with a plain minus and apostrophes dropped.
 func plain(s string) string {
 	s = strings.ToLower(s)
-	return strings.NewReplacer("−", "-", "–", "-", "’", "", "'", "", "½", ".5", "º", "°", "℃", "°c", "℉", "°f").Replace(s)
+	return plainSigns.Replace(s)
 }
+
+var plainSigns = strings.NewReplacer("−", "-", "–", "-", "’", "", "'", "", "½", ".5", "º", "°", "℃", "°c", "℉", "°f")
 
 // nameWords makes the words of a name plain and singular.
 func nameWords(name string) []string {

@@ -8,7 +8,6 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/grow"
-	"haulm/internal/kitchen"
 	"haulm/internal/unit"
 )
 
@@ -103,9 +102,7 @@ func (in *Input) account(c *crop.Crop, of []*story, loose *story, land float64) 
 	if odds, any := forecast(of); any {
 		a.Forecast = &odds
 	}
-	if perKg, err := kitchen.PortionsPerKg(c.Portion); err == nil {
-		a.Portions = a.Kg * perKg
-	}
+	a.Portions = a.Kg * portionsPerKg(c)
 	a.rates()
 	a.judge(land)
 	return a, lines > 0 || a.Picks > 0 || a.Plantings > 0 && a.Stands

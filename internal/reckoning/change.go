@@ -31,7 +31,7 @@ func (r *Review) changes(in *Input, stories []*story) {
 	}
 	for i := range r.Crops {
 		a := &r.Crops[i]
-		r.Changes = append(r.Changes, nothingCame(a)...)
+		r.Changes = append(r.Changes, in.nothingCame(a)...)
 		r.Changes = append(r.Changes, in.againstForecast(a, r.Whole)...)
 		r.Changes = append(r.Changes, noRoom(a, r.LandPortions)...)
 		r.Changes = append(r.Changes, in.glut(a, stories)...)
@@ -42,51 +42,20 @@ func (r *Review) changes(in *Input, stories []*story) {
 	})
 }
 
-// frostLoss tells of plants that a frost took after they went out: how often a
-// frost comes later than that here, and from when it is rare.
-func (in *Input) frostLoss(s *story) []Change {
-	for _, loss := range s.lost {
-		if !strings.Contains(strings.ToLower(loss.Cause), "frost") || !s.heldFrom.Known() || in.Record == nil {
-			continue
-		}
-		out := s.heldFrom
-		if s.out.Known() {
-			out = s.out
-		}
-		springs := in.lastFrosts()
-		years := len(springs)
-		if years < int(rule("weather.least_years")) {
-			continue
-		}
-		south := in.Garden.Site.South()
-		after := frostsAfter(springs, int(out-calendar.SeasonStart(calendar.SeasonYear(out, south), south)))
-		safe := in.safeFrom(springs)
-		c := Change{Crop: s.Crop.Name, weight: expected(s), Numbers: fmt.Sprintf("Out on %s, lost %s on %s. A night at or below %.0f °C came after %s in %d of %d years on record.",
-			short(out), loss.What, short(loss.Day), rule("frost.at_c"), short(out), after, years)}
-		switch {
-		case after <= int(rule("frost.risk")*float64(years)):
-			c.Do = fmt.Sprintf("Keep the day, and fleece to hand: %s went out when a frost is rare", lower(s.Crop.Name))
-			c.Why = "the day was sound and the year was not; moving it would cost time in nine years to save the tenth"
-		case safe.Known():
-			c.Do = fmt.Sprintf("Set %s out from %s, or cover it on cold nights until then", lower(s.Crop.Name), short(safe))
-			c.Why = fmt.Sprintf("from %s on a frost is left in one year of ten at most", short(safe))
-		default:
-			continue
-		}
-		return []Change{c}
-	}
-	return nil
-}
-
 // expected is what was forecast of a planting in the middling year, in
 // portions.
 func expected(s *story) float64 {
 	odds, _ := forecast([]*story{s})
-	perKg, err := kitchen.PortionsPerKg(s.Crop.Portion)
+	return odds.P50 * portionsPerKg(s.Crop)
+}
+
+// portionsPerKg is 0 for a portion that the catalogue's loader would refuse.
+func portionsPerKg(c *crop.Crop) float64 {
+	perKg, err := kitchen.PortionsPerKg(c.Portion)
 	if err != nil {
 		return 0
 	}
-	return odds.P50 * perKg
+	return perKg
 }
 
 // lateStart tells of what was begun much later than planned.
@@ -117,25 +86,21 @@ func against(day calendar.Date, odds DateOdds) string {
 
 // nothingCame tells of crops that are over without a picking in the diary,
 // which is either a loss or a line that nobody wrote.
-func nothingCame(a *Account) []Change {
+func (in *Input) nothingCame(a *Account) []Change {
 	if a.Verdict != Nothing || a.Forecast == nil || a.Forecast.P50 <= 0 {
 		return nil
 	}
-	return []Change{{Crop: a.Name, weight: a.Forecast.P50, // kg for portions: none was eaten to tell their size
+	return []Change{{Crop: a.Name, weight: a.Forecast.P50 * portionsPerKg(in.Catalogue.Crop(a.Key)),
 		Do:      fmt.Sprintf("Write down what was picked of %s, or what became of it", lower(a.Name)),
 		Numbers: fmt.Sprintf("%s %.1f kg was forecast by then, %.1f–%.1f in eight years of ten.", sentence(a.Why), a.Forecast.P50, a.Forecast.P10, a.Forecast.P90),
 		Why:     "without a line it counts as nothing, here and in next year's forecasts"}}
 }
 
-// eightOfTen is how many standard deviations to either side hold eight of ten
-// of a normal distribution (its quantile at 0.9).
-const eightOfTen = 1.2816
-
 // usualSpread is by how much a crop's weight lies from the book, as a ratio, in
 // eight of ten gardens and plantings alike: what nobody need look into.
 func (in *Input) usualSpread(plantings int) float64 {
 	s := grow.YieldScatter(in.Catalogue.Constants)
-	return math.Exp(eightOfTen * s.Planting / math.Sqrt(float64(max(1, plantings))))
+	return math.Exp(crop.ZTenth * s.Planting / math.Sqrt(float64(max(1, plantings))))
 }
 
 // againstForecast tells of crops that gave less or more than in eight of ten
@@ -175,65 +140,6 @@ func noRoom(a *Account, land float64) []Change {
 		Do:      fmt.Sprintf("Give the ground of %s to something else, or keep it for its taste", lower(a.Name)),
 		Numbers: sentence(a.Why),
 		Why:     fmt.Sprintf("the same ground used as the plan meant the rest would have brought about %.0f portions more", missing)}}
-}
-
-// glut tells of the month in which far more was picked than the table wants
-// of a dish that is not kept.
-func (in *Input) glut(a *Account, stories []*story) []Change {
-	c := in.Catalogue.Crop(a.Key)
-	want := in.wanted(c.Dish)
-	perKg, err := kitchen.PortionsPerKg(c.Portion)
-	if err != nil || want <= 0 || c.Keeping.Stored {
-		return nil
-	}
-	var picked []dayKg
-	for _, s := range stories {
-		if s.Crop.Dish == c.Dish {
-			picked = append(picked, s.picked...)
-		}
-	}
-	slices.SortFunc(picked, func(x, y dayKg) int { return cmp.Compare(x.day, y.day) })
-	weeks := rule("glut.weeks")
-	best, at := 0.0, calendar.None
-	for i, p := range picked {
-		kg := 0.0
-		for _, later := range picked[i:] {
-			if later.day < p.day.Add(int(7*weeks)) {
-				kg += later.kg
-			}
-		}
-		if kg > best {
-			best, at = kg, p.day
-		}
-	}
-	portions, table := best*perKg, want*weeks
-	if portions < rule("glut.times")*table || !firstOfDish(in, a.Key, c.Dish, stories) {
-		return nil
-	}
-	return []Change{{Crop: a.Name, weight: portions - table,
-		Do:      fmt.Sprintf("Grow less %s at once, or spread it over two sowings", lower(a.Name)),
-		Numbers: fmt.Sprintf("%.0f portions came in the %.0f weeks from %s; the table wants %.0f in that time.", portions, weeks, short(at), table),
-		Why:     fmt.Sprintf("it does not keep, so about %.0f portions had no eater", portions-table)}}
-}
-
-// firstOfDish says whether the crop is the one of its dish that is told of.
-func firstOfDish(in *Input, key, dish string, stories []*story) bool {
-	first := key
-	for _, s := range stories {
-		if s.Crop.Dish == dish && s.kg > 0 && s.Crop.Key < first {
-			first = s.Crop.Key
-		}
-	}
-	return first == key
-}
-
-func (in *Input) wanted(dish string) float64 {
-	for _, w := range in.Garden.Wants {
-		if w.Dish == dish {
-			return w.PortionsPerWeek
-		}
-	}
-	return 0
 }
 
 // sameCause tells of a cause that took more than one planting.

@@ -28,3 +28,14 @@ func TestOnlyWhatLikePlantingsDoNotExplainIsToldOf(t *testing.T) {
 		t.Errorf("nine plantings that all fell short: %+v", got)
 	}
 }
+
+// Changes are ordered by portions: a crop of which nothing came weighs what its
+// forecast would have brought to the table, as one that came short does.
+func TestWhatDidNotComeIsWeighedInPortions(t *testing.T) {
+	in := invented(t)
+	c := in.Catalogue.Crop("beetroot")
+	got := in.nothingCame(&Account{Key: c.Key, Name: c.Name, Verdict: Nothing, Forecast: &Odds{4, 5, 6}})
+	if len(got) != 1 || got[0].weight != 5*1000*c.Portion.EdiblePC/100/c.Portion.Grams {
+		t.Errorf("5 kg of beetroot, %+v a portion: %+v", c.Portion, got)
+	}
+}

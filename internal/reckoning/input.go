@@ -16,6 +16,7 @@ type Input struct {
 	Today     calendar.Date
 	Plantings []Planting      // planned, noted, and those that stood before
 	Diary     []diary.Entry   // in order of day; other years' lines are passed over
+	DiaryKept bool            // what it says nothing of was not begun, see diary.Kept; else the plan is taken as carried out
 	Record    *weather.Record // mended; nil where there is none
 	// PlannedPortions are those that the plan's first year brings in the
 	// middling weather year; 0 where there was no plan.

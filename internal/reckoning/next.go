@@ -26,13 +26,17 @@ type NextGrown struct {
 	garden.Grown
 	Name string `json:"name"`
 	From string `json:"from"` // by what it is known: the diary, the plan, the garden
+	// Unnoted is of what was planned and is not in a diary that is kept: it is
+	// left out unless somebody knows better.
+	Unnoted bool `json:"unnoted,omitempty"`
 }
 
 // NextStand is a crop that stands into the next year.
 type NextStand struct {
 	garden.Standing
-	Name string `json:"name"`
-	From string `json:"from"`
+	Name    string `json:"name"`
+	From    string `json:"from"`
+	Unnoted bool   `json:"unnoted,omitempty"` // as NextGrown has it
 }
 
 // NextStore is what lies in store, as far as it is known.
@@ -42,8 +46,9 @@ type NextStore struct {
 }
 
 // NextYear makes the lines of the next year's garden: the rotation's history
-// from what really had its ground, by the diary first, by the plan where the
-// diary is silent; what still stands; and what was noted as stored.
+// from what really had its ground, by the diary first, by the plan where no
+// diary is kept; what still stands; and what was noted as stored. What a diary
+// that is kept says nothing of has its line as well, marked as unnoted.
 func NextYear(in Input) (*Next, error) {
 	if in.Today < in.from() {
 		return nil, fmt.Errorf("%d has not begun: it cannot be closed yet", in.Year)
@@ -72,7 +77,7 @@ func boolInt(b bool) int {
 
 // add puts a planting that had its ground with what stands or with what stood.
 func (n *Next) add(in *Input, s *story) {
-	from := "the diary"
+	from, unnoted := "the diary", s.byPlan && in.DiaryKept
 	switch {
 	case s.byPlan:
 		from = "the plan; the diary says nothing of it"
@@ -82,12 +87,14 @@ func (n *Next) add(in *Input, s *story) {
 	stands := !s.cleared.Known() && !s.lostAll && (s.Alive || s.byPlan && s.Clear > in.Today || s.Crop.Perennial)
 	if stands && s.ToCM > s.FromCM {
 		stand := NextStand{garden.Standing{Place: s.Place.Name, FromCM: s.FromCM, ToCM: s.ToCM, Crop: s.Crop.Key, Route: s.Route.Key,
-			Class: s.Class, Started: s.started(), SetOut: s.setOut()}, s.Crop.Name, from}
-		if on := n.standsOn(stand); on != "" {
-			n.Notes = append(n.Notes, fmt.Sprintf("%s in %s is counted as over: %s stands on the same ground", s.Crop.Name, s.Place.Name, lower(on)))
-		} else {
+			Class: s.Class, Started: s.started(), SetOut: s.setOut()}, s.Crop.Name, from, unnoted}
+		on := n.standsOn(stand)
+		if on == "" {
 			n.Stands = append(n.Stands, stand)
 			return
+		}
+		if !unnoted {
+			n.Notes = append(n.Notes, fmt.Sprintf("%s in %s is counted as over: %s stands on the same ground", s.Crop.Name, s.Place.Name, lower(on)))
 		}
 	}
 	grown := garden.Grown{Place: s.Place.Name, FromCM: s.FromCM, ToCM: s.ToCM, Crop: s.Crop.Key, Year: in.Year}
@@ -98,7 +105,7 @@ func (n *Next) add(in *Input, s *story) {
 			n.Notes = append(n.Notes, fmt.Sprintf("If the %s in %s stands still, write its stretch on the Garden page", lower(s.Crop.Name), s.Place.Name))
 		}
 	}
-	n.Grown = append(n.Grown, NextGrown{grown, s.Crop.Name, from})
+	n.Grown = append(n.Grown, NextGrown{grown, s.Crop.Name, from, unnoted})
 }
 
 // started is the real day of sowing or planting, the planned one where nothing
@@ -176,6 +183,15 @@ func (n *Next) order() {
 	slices.SortFunc(n.Stores, func(a, b NextStore) int { return cmp.Compare(a.Dish, b.Dish) })
 	slices.Sort(n.Notes)
 	n.Notes = slices.Compact(n.Notes)
+}
+
+// Noted are the lines without those of what was planned and is not in a diary
+// that is kept.
+func (n *Next) Noted() *Next {
+	out := *n
+	out.Grown = slices.DeleteFunc(slices.Clone(n.Grown), func(g NextGrown) bool { return g.Unnoted })
+	out.Stands = slices.DeleteFunc(slices.Clone(n.Stands), func(s NextStand) bool { return s.Unnoted })
+	return &out
 }
 
 // Apply makes the next year's garden of a garden and these lines: same site,

@@ -70,19 +70,9 @@ func (in *Input) within(d calendar.Date) bool { return d >= in.from() && d <= in
 // accounts adds the plantings up by crop.
 func (r *Review) accounts(in *Input, stories []*story, loose map[string]*story) {
 	byCrop := map[string][]*story{}
-	var silent []*story // planned, due, and nothing noted
 	for _, s := range stories {
-		if s.onGround() || s.picks > 0 || len(s.lost) > 0 {
+		if s.told() {
 			byCrop[s.Crop.Key] = append(byCrop[s.Crop.Key], s)
-			continue
-		}
-		if s.Planned && !s.begun.Known() && s.lines == 0 && s.Start <= in.to() {
-			silent = append(silent, s)
-		}
-	}
-	for _, s := range stories {
-		if s.byPlan && s.onGround() {
-			silent = append(silent, s)
 		}
 	}
 	for key := range loose {
@@ -98,6 +88,16 @@ func (r *Review) accounts(in *Input, stories []*story, loose map[string]*story) 
 	slices.SortFunc(r.Crops, func(a, b Account) int {
 		return cmp.Or(cmp.Compare(b.Portions, a.Portions), cmp.Compare(b.M2Weeks, a.M2Weeks), cmp.Compare(a.Key, b.Key))
 	})
+	r.addUp(in)
+	r.ForecastKg, _ = forecast(stories)
+	r.NotBegun = gathered(in.silent(stories))
+}
+
+// told says whether there is anything to account for.
+func (s *story) told() bool { return s.onGround() || s.picks > 0 || len(s.lost) > 0 }
+
+// addUp sums the crops, and the work that was noted of none.
+func (r *Review) addUp(in *Input) {
 	for i := range r.Crops {
 		a := &r.Crops[i]
 		r.Kg += a.Kg
@@ -106,16 +106,29 @@ func (r *Review) accounts(in *Input, stories []*story, loose map[string]*story) 
 		r.BookMinutes += a.BookMinutes
 		r.Unweighed += a.Unweighed
 	}
-	r.ForecastKg, _ = forecast(stories)
 	for _, e := range in.Diary {
 		if in.within(e.Day) && e.Crop == "" && e.Planting == "" {
 			r.NotedMinutes += NotedMinutes(e)
 		}
 	}
-	r.NotBegun = gathered(silent)
 }
 
-// gathered tells of plantings crop by crop: "leek, Gate bed", "leek in 3 places".
+// silent are the plantings planned and due of which nothing was noted, those
+// that count as standing by the plan last.
+func (in *Input) silent(stories []*story) []*story {
+	var due, byPlan []*story
+	for _, s := range stories {
+		switch {
+		case s.byPlan && s.onGround():
+			byPlan = append(byPlan, s)
+		case !s.told() && s.Planned && !s.begun.Known() && s.lines == 0 && s.Start <= in.to():
+			due = append(due, s)
+		}
+	}
+	return append(due, byPlan...)
+}
+
+// gathered tells of plantings crop by crop: "leek, Gate bed", "leek, 3 plantings".
 func gathered(of []*story) []string {
 	count, place := map[string]int{}, map[string]string{}
 	for _, s := range of {

@@ -23,6 +23,7 @@ type story struct {
 	lost                []Loss
 	lostCount           float64
 	lostAll             bool
+	on                  calendar.Date // came onto its ground, in whichever year
 	heldFrom, heldTo    calendar.Date // on its ground within the year, heldTo exclusive
 	byPlan              bool          // nothing was noted of it: it stood as planned
 }
@@ -45,7 +46,7 @@ type Loss struct {
 // newStory is that of a planting of which nothing has been read yet.
 func newStory(p *Planting) *story {
 	none := calendar.None
-	return &story{Planting: p, begun: none, out: none, cleared: none, firstPick: none, lastPick: none, heldFrom: none, heldTo: none}
+	return &story{Planting: p, begun: none, out: none, cleared: none, firstPick: none, lastPick: none, on: none, heldFrom: none, heldTo: none}
 }
 
 // stories reads the diary for every planting, up to the last day reckoned.
@@ -165,7 +166,7 @@ func (s *story) hold(in *Input) {
 			on = s.SetOut
 		}
 	}
-	if !on.Known() {
+	if s.on = on; !on.Known() {
 		return
 	}
 	end := in.to().Add(1)

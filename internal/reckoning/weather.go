@@ -3,6 +3,7 @@ package reckoning
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"haulm/internal/calendar"
@@ -220,4 +221,43 @@ func (in *Input) safeFrom(springs map[int]int) calendar.Date {
 		}
 	}
 	return calendar.None
+}
+
+// autumnStart is the first day of a season year's colder half: 1 August, in the
+// south 1 February, as in package weather.
+func (in *Input) autumnStart(year int) calendar.Date {
+	const springMonths = 7
+	return addMonths(calendar.SeasonStart(year, in.south()), springMonths)
+}
+
+// firstFrosts are the dates on which each year on record had the first night at
+// or below a temperature of its colder half, up to the date of a day within
+// that half or the spring after it; None for none by then. They are told in the
+// half that the day itself belongs to.
+func (in *Input) firstFrosts(day calendar.Date, atC float64) []calendar.Date {
+	own := calendar.SeasonYear(day, in.south())
+	if day < in.autumnStart(own) {
+		own--
+	}
+	var firsts []calendar.Date
+	for year := in.Record.Start.Year() - 1; year <= in.Record.End().Year(); year++ {
+		first := in.autumnStart(year)
+		from, begun := in.Record.Index(first)
+		to, ended := in.Record.Index(yearsOn(day, year-own))
+		if !begun || !ended || slices.ContainsFunc(in.Record.TminC[from:to+1], math.IsNaN) {
+			continue
+		}
+		at := slices.IndexFunc(in.Record.TminC[from:to+1], func(low float64) bool { return low <= atC })
+		if at < 0 {
+			firsts = append(firsts, calendar.None)
+			continue
+		}
+		firsts = append(firsts, yearsOn(first.Add(at), own-year))
+	}
+	return firsts
+}
+
+// yearsOn is the same date so many years on.
+func yearsOn(d calendar.Date, years int) calendar.Date {
+	return calendar.MonthDayOf(d).In(d.Year() + years)
 }
