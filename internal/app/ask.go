@@ -109,13 +109,15 @@ func (a *asking) figures(p *plan.Problem, r plan.Result) (PlanFigures, *cropping
 // the first 52 weeks.
 func shifts(before, after *cropping.Year) []Shift {
 	portions := map[string]float64{}
-	for sign, year := range map[float64]*cropping.Year{-1: before, 1: after} {
+	add := func(year *cropping.Year, sign float64) {
 		for _, week := range year.FirstYear {
 			for _, h := range week.Dishes {
 				portions[h.Dish] += sign * (h.Fresh + h.FromStore)
 			}
 		}
 	}
+	add(before, -1)
+	add(after, 1)
 	var all []Shift
 	for dish, p := range portions {
 		if math.Abs(p) >= leastShift {

@@ -11,6 +11,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
+	"haulm/internal/cropping"
 	"haulm/internal/garden"
 	"haulm/internal/plan"
 )
@@ -205,6 +206,25 @@ func TestAskYears(t *testing.T) {
 	}
 	if y.Mean.InMean < y.Bad.InMean-1e-9 || y.Bad.InBad < y.Mean.InBad-1e-9 || y.Mean.InMean > y.Mean.Bound+1e-6 || y.Bad.InBad > y.Bad.Bound+1e-6 || len(y.Words) < 2 {
 		t.Errorf("%+v", y)
+	}
+}
+
+// Sums are added up in one order, so that what two plans differ by is the same to
+// the last bit, and ties fall the same way, however often it is asked.
+func TestShiftsAreTheSameEachTime(t *testing.T) {
+	year := func(fresh ...float64) *cropping.Year {
+		y := &cropping.Year{}
+		for _, f := range fresh {
+			y.FirstYear = append(y.FirstYear, cropping.Week{Dishes: []cropping.Helping{{Dish: "carrots", Fresh: f}}})
+		}
+		return y
+	}
+	before, after := year(0.1, 0.1, 0.1), year(7.1, 7.1, 7.1)
+	want := shifts(before, after)
+	for range 30 {
+		if got := shifts(before, after); len(got) != 1 || got[0] != want[0] {
+			t.Fatalf("%v, and before %v", got, want)
+		}
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"haulm/internal/garden"
 	"haulm/internal/plan"
 	"haulm/internal/readings"
+	"haulm/internal/season"
 	"haulm/internal/sharedfolder"
 	"haulm/internal/weather"
 )
@@ -84,8 +85,12 @@ func TestPlansInSixClimates(t *testing.T) {
 				t.Errorf("the plan breaks rules: %v", broken)
 			}
 			checkAgainstYardsticks(t, planned)
+			expected, err := w.expected(season.Input{Garden: bareDemo(c.site), Catalogue: catalogue}, planned)
+			if err != nil {
+				t.Fatal(err)
+			}
 			var text bytes.Buffer
-			WriteSummary(&text, planned, false)
+			WriteSummary(&text, planned, expected, false)
 			checkGolden(t, filepath.Join("testdata", "climates", c.name+".txt"), text.Bytes())
 		})
 	}

@@ -29,12 +29,13 @@ type Desk struct {
 
 	reading sync.Mutex // one diary is read in at a time, so that a form sent twice doubles nothing
 
-	mu      sync.Mutex
-	garden  *garden.Garden
-	weather *Weather
-	planned *Planned
-	texts   [][]byte // the plans of a garden that is only shown, the present one last
-	waiting []byte   // of such a garden, the change to the plan that waits to be accepted
+	mu       sync.Mutex
+	garden   *garden.Garden
+	weather  *Weather
+	planned  *Planned
+	expected expectations
+	texts    [][]byte // the plans of a garden that is only shown, the present one last
+	waiting  []byte   // of such a garden, the change to the plan that waits to be accepted
 
 	forecasts *fetch.Client // reads what was fetched; nil = none is gone by
 }

@@ -19,6 +19,7 @@ type DiaryRead struct {
 	Already int // lines that the diary had
 	Photos  int
 	Doubts  []string
+	Notes   []string // what became of plantings of another garden file that it speaks of
 }
 
 // Says puts it into a sentence.
@@ -74,7 +75,9 @@ func (d *Desk) ReadDiary(table io.Reader, name string, beside fs.FS) (*DiaryRead
 	if err != nil {
 		return nil, fmt.Errorf("%s, %w", name, err)
 	}
-	return &DiaryRead{Added: len(in.fresh), Already: len(rows) - len(in.fresh), Photos: in.photos, Doubts: in.doubts}, nil
+	read := &DiaryRead{Added: len(in.fresh), Already: len(rows) - len(in.fresh), Photos: in.photos, Doubts: in.doubts}
+	read.Notes, err = d.adoptedWords(in.fresh)
+	return read, err
 }
 
 // readingIn is a table on its way into the diary.

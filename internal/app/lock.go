@@ -12,9 +12,10 @@ import (
 	"haulm/internal/garden"
 )
 
-// KeepOf is what would keep a planting of a plan: on its day, or every year.
+// KeepOf is what would keep a planting of a plan, with all of its ground: on its
+// day, or every year.
 func KeepOf(p *cropping.Planting, always bool) garden.Keep {
-	k := garden.Keep{Place: p.Place, FromCM: p.FromCM, ToCM: p.ToCM, Crop: p.Crop.Key, Route: p.Route.Key, Class: p.Class, Start: p.Start}
+	k := garden.Keep{Place: p.Place, FromCM: p.FromCM, ToCM: p.EndCM, Crop: p.Crop.Key, Route: p.Route.Key, Class: p.Class, Start: p.Start}
 	if always {
 		k.Route, k.Class, k.Start = "", "", calendar.None
 	}
@@ -24,8 +25,12 @@ func KeepOf(p *cropping.Planting, always bool) garden.Keep {
 // Kept finds what keeps a planting; false where nothing does.
 func Kept(g *garden.Garden, p *cropping.Planting) (garden.Keep, bool) {
 	for _, always := range []bool{false, true} {
-		if k := KeepOf(p, always); slices.Contains(g.Keeps, k) {
-			return k, true
+		k, byRows := KeepOf(p, always), KeepOf(p, always)
+		byRows.ToCM = p.ToCM // as written into the garden by hand, or by an earlier Haulm
+		for _, k := range []garden.Keep{k, byRows} {
+			if slices.Contains(g.Keeps, k) {
+				return k, true
+			}
 		}
 	}
 	return garden.Keep{}, false

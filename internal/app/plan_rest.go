@@ -8,6 +8,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/cropping"
+	"haulm/internal/diary"
 	"haulm/internal/plan"
 	"haulm/internal/season"
 )
@@ -98,8 +99,8 @@ func (d *Desk) PlanRest(ctx context.Context, q RestQuestion) (*Rest, error) {
 const fillShare = 0.4
 
 // searchRest looks for what can go beside the old plan, then for a better plan
-// altogether, and goes as far towards them as is worth the change. The bound is
-// of the second.
+// altogether, each change worth what it asks, and goes as far towards them as that
+// holds step by step. The bound is of the second.
 func searchRest(ctx context.Context, lay *cropping.Lay, kept []plan.Planting, q RestQuestion) (plan.Result, error) {
 	beside := *lay.Problem
 	for _, p := range kept {
@@ -109,7 +110,8 @@ func searchRest(ctx context.Context, lay *cropping.Lay, kept []plan.Planting, q 
 			}
 		}
 	}
-	o := plan.Options{Seed: q.Seed, Seconds: fillShare * q.Seconds, Iterations: int(fillShare * float64(q.Iterations)), Keep: beside.Fixed}
+	o := plan.Options{Seed: q.Seed, Seconds: fillShare * q.Seconds, Iterations: int(fillShare * float64(q.Iterations)),
+		Keep: beside.Fixed, From: kept, ChangeCost: lay.ChangeCost()}
 	filled, err := solve(ctx, &beside, o, q.Progress)
 	if err != nil {
 		return filled, err
@@ -199,7 +201,7 @@ func (d *Desk) restStart(q RestQuestion) (*restStart, error) {
 // picked, and what of the plan is still ahead.
 func (s *restStart) look(in season.Input, planned *Planned, unnoted Unnoted) error {
 	r := newRestReader(s, &in, planned)
-	s.assumed = unnoted == UnnotedDone || unnoted == UnnotedAuto && !r.anythingNoted()
+	s.assumed = unnoted == UnnotedDone || unnoted == UnnotedAuto && !diary.Kept(season.Known(in))
 	if s.assumed {
 		r.assume()
 	}

@@ -43,17 +43,6 @@ func savedKey(p cropping.Saved) string {
 	return season.Key(p.Crop, p.Route, p.Place, p.FromCM, p.Start)
 }
 
-// anythingNoted says whether the diary has a word on anything that the plan
-// began.
-func (r *restReader) anythingNoted() bool {
-	for _, p := range r.s.saved.Plantings {
-		if r.known[savedKey(p)].Begun.Known() {
-			return true
-		}
-	}
-	return false
-}
-
 // assume takes what the plan began before today and the diary does not know as
 // begun, set out and picked as planned.
 func (r *restReader) assume() {
@@ -109,19 +98,24 @@ func (r *restReader) read(standing []season.Standing) {
 		stands[p.Key] = p
 		r.s.question.Given = append(r.s.question.Given, givenOf(p))
 	}
-	r.readOver(stands)
 	r.readPicked()
+	indoors := map[string]bool{} // gone there
 	for _, p := range r.s.saved.Plantings {
 		key := savedKey(p)
 		switch k := r.known[key]; {
 		case k.Begun.Known():
-			r.s.begun = append(r.s.begun, r.overtaken(p, k, stands[key]))
+			cut, held := r.overtaken(p, k, stands[key])
+			if indoors[key] = !held; held {
+				r.s.begun = append(r.s.begun, cut)
+			}
 		case p.Start >= r.s.day.Monday():
 			r.s.ahead = append(r.s.ahead, p)
 		default:
 			r.s.missed = append(r.s.missed, p)
 		}
 	}
+	r.s.question.Begun = r.s.begun
+	r.readOver(stands, indoors)
 	r.readEnded(stands)
 }
 
@@ -149,11 +143,12 @@ func givenOf(p *season.Standing) cropping.Given {
 	return g
 }
 
-// readOver tells rotation what was begun within the plan and is over.
-func (r *restReader) readOver(stands map[string]*season.Standing) {
+// readOver tells rotation what was begun within the plan and is over, but not what
+// never came onto the ground.
+func (r *restReader) readOver(stands map[string]*season.Standing, indoors map[string]bool) {
 	year := calendar.SeasonYear(r.s.saved.From, r.in.Garden.Site.South())
 	for _, k := range season.Known(*r.in) {
-		if k.Begun.Known() && stands[k.Key] == nil && k.ToCM > k.FromCM {
+		if k.Begun.Known() && stands[k.Key] == nil && !indoors[k.Key] && k.ToCM > k.FromCM {
 			r.s.question.Stood = append(r.s.question.Stood, garden.Grown{Place: k.Place, FromCM: k.FromCM, ToCM: k.ToCM, Crop: k.Crop, Year: year})
 		}
 	}
@@ -178,11 +173,12 @@ func (r *restReader) readPicked() {
 
 // overtaken is a begun planting in the plan's words, with where the season
 // left the plan: ground free sooner, plants out later. Plants that could go out
-// sooner wait for their ground, as planned.
-func (r *restReader) overtaken(p cropping.Saved, k diary.Standing, stands *season.Standing) cropping.Saved {
+// sooner wait for their ground, as planned. It is false for what was gone before
+// it held any.
+func (r *restReader) overtaken(p cropping.Saved, k diary.Standing, stands *season.Standing) (cropping.Saved, bool) {
 	told := r.told[savedKey(p)]
 	if told == nil {
-		return p
+		return p, true
 	}
 	if stands != nil && told.SetOut.Known() && stands.Out.Known() && stands.Out >= r.s.day && stands.Out.Monday() > told.SetOut {
 		p.SetOut = stands.Out.Monday()
@@ -190,7 +186,10 @@ func (r *restReader) overtaken(p cropping.Saved, k diary.Standing, stands *seaso
 	if free := r.freeOn(k, stands); free.Known() && (free < told.Clear || p.SetOut != 0) && !r.overAsPlanned(k.Key) {
 		p.Until = free
 	}
-	return p
+	if gone := k.Cleared.Known() || stands == nil; gone && p.Until != 0 {
+		return goneIndoors(*r.in, p, told.SetOut)
+	}
+	return p, true
 }
 
 // freeOn is the Monday from which the planting's ground is free; None where

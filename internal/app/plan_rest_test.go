@@ -116,15 +116,10 @@ func TestTheRestWithAnEmptyDiary(t *testing.T) {
 	if len(r.Changes) == 0 {
 		t.Fatal("nothing is planned from May on, and nothing is found to add")
 	}
-	if err := desk.AcceptRest(); err != nil {
-		t.Fatal(err)
-	}
+	acceptedFits(t, desk)
 	after, err := desk.Planned()
 	if err != nil {
 		t.Fatal(err)
-	}
-	if len(after.Unfit) > 0 {
-		t.Errorf("the accepted plan does not fit its own garden: %v", after.Unfit)
 	}
 	for _, c := range r.Changes {
 		if c.After != nil && !slices.ContainsFunc(after.Year.Plantings, func(p cropping.Planting) bool {
@@ -182,6 +177,44 @@ func TestTheRestAfterEverythingIsLost(t *testing.T) {
 	}
 	if added == 0 || r.Table.Portions.P50 <= 0 {
 		t.Errorf("with the whole ground free in June %d plantings are added, for %.0f portions", added, r.Table.Portions.P50)
+	}
+	acceptedFits(t, desk)
+}
+
+// acceptedFits accepts the rest and holds that all of it can stand when the plan
+// is told again.
+func acceptedFits(t *testing.T, desk *Desk) {
+	t.Helper()
+	if err := desk.AcceptRest(); err != nil {
+		t.Fatal(err)
+	}
+	after, err := desk.Planned()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, u := range after.Unfit {
+		t.Errorf("the accepted plan does not fit its own garden: %s in %s, %d to %d cm, from %s: %s", u.Name, u.Place, u.FromCM, u.ToCM, u.Start, u.Why)
+	}
+}
+
+// What is found beside a begun planting leaves it the strip in which its row ends,
+// the other one beside it, and its trays.
+func TestTheRestLeavesBegunPlantingsTheirGround(t *testing.T) {
+	var begun []cropping.Saved
+	for from := 300; from < 700; from += 50 { // what stands ends there
+		begun = append(begun, cropping.Saved{
+			Crop: "lettuce_head", Class: "mid", Route: "module", Place: "Long bed", FromCM: from, ToCM: from + 50, Start: calendar.On(2027, 6, 21),
+		})
+	}
+	alone := []cropping.Saved{begun[1], begun[3], begun[6]} // with free ground on both sides
+	for _, plantings := range [][]cropping.Saved{begun, alone} {
+		desk := savedDesk(t, savedPlan{From: calendar.On(2027, 1, 4), Plantings: plantings}, time.Date(2027, 6, 24, 7, 0, 0, 0, time.UTC))
+		noteSpring(t, desk)
+		r := rest(t, desk, UnnotedAuto)
+		if !slices.ContainsFunc(r.Changes, func(c cropping.Change) bool { return c.After != nil && c.After.Place == "Long bed" }) {
+			t.Error("nothing new comes beside them, so this shows nothing")
+		}
+		acceptedFits(t, desk)
 	}
 }
 
@@ -319,4 +352,31 @@ func BenchmarkPlanRest(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Seedlings that were lost before they went out never stood on their ground: the
+// same can be sown for it again.
+func TestTheRestHasTheGroundOfLostSeedlings(t *testing.T) {
+	lost := cropping.Saved{Crop: "cabbage_summer", Class: "mid", Route: "module", Place: "Wall border", FromCM: 0, ToCM: 100, Start: calendar.On(2027, 5, 24)}
+	again := lost
+	again.Start = calendar.On(2027, 6, 14)
+	desk := savedDesk(t, savedPlan{From: calendar.On(2027, 1, 4), Plantings: []cropping.Saved{lost}}, time.Date(2027, 6, 10, 7, 0, 0, 0, time.UTC))
+	noteSpring(t, desk)
+	why := func() string {
+		t.Helper()
+		if _, unfit := rest(t, desk, UnnotedAuto).New.Lay.Match([]cropping.Saved{again}); len(unfit) > 0 {
+			return unfit[0].Why
+		}
+		return ""
+	}
+	if why() == "" {
+		t.Error("it is sown again for its own ground while it waits in its trays")
+	}
+	if _, err := desk.NoteEntry(diary.Entry{Kind: diary.Lost, Day: desk.Today(), Crop: lost.Crop, Place: lost.Place, Planting: savedKey(lost)}); err != nil {
+		t.Fatal(err)
+	}
+	if why := why(); why != "" {
+		t.Errorf("lost seedlings cannot be sown again: %s", why)
+	}
+	acceptedFits(t, desk)
 }

@@ -47,7 +47,7 @@ func (d *Desk) TakeSimpler(fewer int) (*Simpler, *Planned, error) {
 		return nil, nil, err
 	}
 	if len(steps) < fewer {
-		return nil, nil, fmt.Errorf("%d plantings fewer: only %d can go, the rest is begun or kept", fewer, len(steps))
+		return nil, nil, tooFew(fewer, len(steps), len(planned.Result.Plantings))
 	}
 	step := steps[fewer-1]
 	after, err := toldAs(planned.Lay, step.plantings)
@@ -58,6 +58,18 @@ func (d *Desk) TakeSimpler(fewer int) (*Simpler, *Planned, error) {
 	after.Result.Gap = plan.Gap(after.Result.Value, after.Result.Bound)
 	step.Portions = planned.Year.Totals.FirstYear.P50 - after.Year.Totals.FirstYear.P50
 	return &step, after, d.replace(after)
+}
+
+// tooFew says how many plantings can go instead of more than can.
+func tooFew(fewer, can, all int) error {
+	asked := unit.Counted(fewer, "planting", "plantings") + " fewer"
+	switch can {
+	case 0:
+		return fmt.Errorf("%s: none of the plan's %d can be taken out; each has begun, or you keep it", asked, all)
+	case all:
+		return fmt.Errorf("%s: the plan has only %d; ask for %d or less", asked, all, can)
+	}
+	return fmt.Errorf("%s: %d of the plan's %d can be taken out; the others have begun, or you keep them; ask for %d or less", asked, can, all, can)
 }
 
 // Words tell what having so many plantings fewer does to the plan's worth.

@@ -91,3 +91,16 @@ func TestWordsOfASimplerPlan(t *testing.T) {
 		}
 	}
 }
+
+// More than can go is refused with how many can, and why no more.
+func TestMoreThanCanGoIsRefused(t *testing.T) {
+	for want, told := range map[string][2]int{
+		"50 plantings fewer: 12 of the plan's 41 can be taken out; the others have begun, or you keep them; ask for 12 or less": {12, 41},
+		"50 plantings fewer: none of the plan's 41 can be taken out; each has begun, or you keep it":                            {0, 41},
+		"50 plantings fewer: the plan has only 41; ask for 41 or less":                                                          {41, 41},
+	} {
+		if got := tooFew(50, told[0], told[1]).Error(); got != want {
+			t.Errorf("%v: got %q, want %q", told, got, want)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package app
 import (
 	"haulm/internal/calendar"
 	"haulm/internal/cropping"
+	"haulm/internal/season"
 )
 
 // PlanAnswer is a plan as JSON.
@@ -38,12 +39,23 @@ type PlantingAnswer struct {
 	FirstPick cropping.DateOdds `json:"first_pick"`
 	Clear     calendar.Date     `json:"clear"`
 	Plants    int               `json:"plants"`
+	Clumps    int               `json:"clumps,omitempty"` // in which they stand, out of multi-sown modules
 	Seeds     int               `json:"seeds"`
 	Kg        cropping.Odds     `json:"kg"`
+	Expected  ExpectedAnswer    `json:"expected"`
 	Lost      int               `json:"years_lost"`
 	Standing  bool              `json:"standing"`
 	Reasons   []string          `json:"reasons"`
 	Cautions  []string          `json:"cautions,omitempty"`
+}
+
+// ExpectedAnswer is what a planting is to do 8 times in 10, over the weather and
+// over what the growth model leaves in doubt; all else of a planting is by the
+// weather alone, at a middling pace and yield.
+type ExpectedAnswer struct {
+	FirstPick season.Odds `json:"first_pick"`
+	LowKg     float64     `json:"low_kg"`
+	HighKg    float64     `json:"high_kg"`
 }
 
 // WeekAnswer is one week of the table's year as JSON.
@@ -53,8 +65,9 @@ type WeekAnswer struct {
 	Need     float64       `json:"need"`
 }
 
-// Answer puts a plan into its JSON form.
-func (p *Planned) Answer(estimated bool) PlanAnswer {
+// Answer puts a plan into its JSON form, with what each planting is expected to
+// do.
+func (p *Planned) Answer(expected []season.Expected, estimated bool) PlanAnswer {
 	y := p.Year
 	a := PlanAnswer{
 		Garden: y.Garden, From: y.From, WeatherYears: y.WeatherYears, Estimated: estimated, Value: y.Value, Bound: p.Result.Bound, Gap: p.Result.Gap,
@@ -63,7 +76,7 @@ func (p *Planned) Answer(estimated bool) PlanAnswer {
 		Plantings: []PlantingAnswer{}, Weeks: []WeekAnswer{},
 	}
 	for i := range y.Plantings {
-		a.Plantings = append(a.Plantings, plantingAnswer(&y.Plantings[i]))
+		a.Plantings = append(a.Plantings, plantingAnswer(&y.Plantings[i], &expected[i]))
 	}
 	for _, w := range y.Table {
 		a.Weeks = append(a.Weeks, WeekAnswer{w.Monday, w.Portions, w.Need})
@@ -71,11 +84,11 @@ func (p *Planned) Answer(estimated bool) PlanAnswer {
 	return a
 }
 
-func plantingAnswer(p *cropping.Planting) PlantingAnswer {
+func plantingAnswer(p *cropping.Planting, e *season.Expected) PlantingAnswer {
 	a := PlantingAnswer{
 		Crop: p.Crop.Key, Class: p.Class, Route: p.Route.Key, Place: p.Place, FromCM: p.FromCM, ToCM: p.ToCM,
-		Start: p.Start, SetOut: p.SetOut, FirstPick: p.FirstPick, Clear: p.Clear, Plants: p.Layout.Plants, Seeds: p.Seeds,
-		Kg: p.Kg, Lost: p.Lost, Standing: p.Stands, Reasons: p.Reasons,
+		Start: p.Start, SetOut: p.SetOut, FirstPick: p.FirstPick, Clear: p.Clear, Plants: p.Layout.Plants, Clumps: p.Layout.Clumps, Seeds: p.Seeds,
+		Kg: p.Kg, Expected: ExpectedAnswer{e.FirstPick, e.LowKg, e.HighKg}, Lost: p.Lost, Standing: p.Stands, Reasons: p.Reasons,
 	}
 	for _, c := range p.Crop.Cautions {
 		a.Cautions = append(a.Cautions, c.Situation+": "+c.Precaution)

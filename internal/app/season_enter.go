@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -39,7 +40,16 @@ const enteredSetting = "entered"
 type enteredLast struct {
 	Plan string `json:"plan"`           // mark of the plan that it made
 	Line int64  `json:"line,omitempty"` // of the diary
-	Says string `json:"says"`
+	What string `json:"what,omitempty"` // crop and place
+}
+
+// outAgain says that it is taken back.
+func (e enteredLast) outAgain() string {
+	words := cmp.Or(e.What, "what was put in last") + " is out of the plan again"
+	if e.Line != 0 {
+		words += ", and its line out of the diary"
+	}
+	return words + ": all is as it was before"
 }
 
 // EnterOffer puts an offer for a gap into the plan, begun today, so that it is
@@ -93,8 +103,6 @@ func (d *Desk) enter(in season.Input, gap season.Gap, o season.Offer) (*Entered,
 	}
 	saved.overtake(in, place, gap)
 	s := cropping.Saved{Crop: o.CropKey, Class: o.Class, Route: o.RouteKey, Place: gap.Place, Start: monday}
-	first, end := ground.StripsOver(place, gap.FromCM, gap.ToCM)
-	s.FromCM, s.ToCM = ground.StripCM(place, first), ground.StripCM(place, end)
 	if gap.Until.Known() {
 		s.Until = gap.Until.Monday()
 	}
@@ -102,8 +110,37 @@ func (d *Desk) enter(in season.Input, gap season.Gap, o season.Offer) (*Entered,
 		raised := raisedWeeks(d, o)
 		s.SetOut, s.Start = monday, max(saved.From, monday.Add(-7*raised))
 	}
-	saved.Plantings, saved.Value, saved.Bound, saved.Gap = append(saved.Plantings, s), 0, 0, 0 // nothing is proven of the plan with it
+	if s, err = d.putIn(saved, s, place, gap); err != nil {
+		return nil, fmt.Errorf("%s cannot go into %s: %w", o.Name, s.Place, err)
+	}
 	return d.keepEntered(in, saved, s, o)
+}
+
+// putIn adds a planting to a plan, on all of the ground of a gap: as far as the
+// strips go that it reaches into or, where those are not free, to the nearest.
+func (d *Desk) putIn(saved *savedPlan, s cropping.Saved, place garden.Place, gap season.Gap) (cropping.Saved, error) {
+	others := saved.Plantings
+	saved.Value, saved.Bound, saved.Gap = 0, 0, 0 // nothing is proven of the plan with it
+	why := ""
+	for _, strips := range []func(garden.Place, int, int) (int, int){ground.StripsUnder, ground.StripsOver} {
+		first, end := strips(place, gap.FromCM, gap.ToCM)
+		s.FromCM, s.ToCM = ground.StripCM(place, first), ground.StripCM(place, end)
+		saved.Plantings = append(slices.Clone(others), s)
+		text, err := json.Marshal(saved)
+		if err != nil {
+			return s, err
+		}
+		told, err := d.retell(text)
+		if err != nil {
+			return s, err
+		}
+		i := slices.IndexFunc(told.Unfit, func(u cropping.Unfit) bool { return u.Saved == s })
+		if i < 0 {
+			return s, nil
+		}
+		why = told.Unfit[i].Why
+	}
+	return s, errors.New(why)
 }
 
 // raisedWeeks is how old plants of an offer are when they go out.
@@ -137,10 +174,9 @@ func (s *savedPlan) overtake(in season.Input, place garden.Place, gap season.Gap
 		case !ok || !onGap(p.Place, p.FromCM, p.ToCM):
 		case k.Cleared.Known():
 			p.Until = min(monday, max(p.Start.Add(7), k.Cleared.Monday().Add(7)))
-			if out := setOut[k.Key]; out.Known() && out >= p.Until { // gone in the week in which it went out, or before: it holds no ground
-				if p.SetOut = p.Until.Add(-7); p.SetOut <= p.Start || !wentOut(in, k.Key) {
-					continue
-				}
+			var held bool
+			if p, held = goneIndoors(in, p, setOut[k.Key]); !held {
+				continue
 			}
 		case !k.Begun.Known() && p.Start < monday:
 			continue
@@ -159,35 +195,22 @@ func (s *savedPlan) overtake(in season.Input, place garden.Place, gap season.Gap
 	}
 }
 
-// keepEntered keeps the plan with the planting, once it is sure that it stands.
+// keepEntered keeps the plan with the planting.
 func (d *Desk) keepEntered(in season.Input, saved *savedPlan, s cropping.Saved, o season.Offer) (*Entered, error) {
-	text, err := json.Marshal(saved)
-	if err != nil {
-		return nil, fmt.Errorf("entering %s: %w", o.Name, err)
-	}
-	told, err := d.retell(text)
-	if err != nil {
-		return nil, fmt.Errorf("entering %s: %w", o.Name, err)
-	}
-	for _, u := range told.Unfit {
-		if u.Saved == s {
-			return nil, fmt.Errorf("%s cannot go into %s: %s", o.Name, s.Place, u.Why)
-		}
-	}
 	if err := d.keepText(*saved, 0); err != nil {
 		return nil, err
 	}
 	d.planned = nil
+	var err error
 	e := &Entered{Offer: o, Key: season.Key(s.Crop, s.Route, s.Place, s.FromCM, s.Start)}
 	e.Says = fmt.Sprintf("%s is in the plan for %s, to be begun today: tick it off on the morning's page when it is done", o.Name, s.Place)
-	last := enteredLast{}
+	last := enteredLast{What: o.Name + ", " + s.Place + ","}
 	if o.Ready {
 		if last.Line, err = d.noteSetOut(in, s, e.Key); err != nil {
 			return e, err
 		}
 		e.Says = fmt.Sprintf("%s is in the plan for %s, and in the diary as planted today", o.Name, s.Place)
 	}
-	last.Says = e.Says
 	return e, d.rememberEntered(last)
 }
 
@@ -242,7 +265,7 @@ func (d *Desk) UndoEnter() (string, error) {
 	if err := d.undoEntered(ctx, last); err != nil {
 		return "", err
 	}
-	return "taken back: " + last.Says, d.file.SetSetting(ctx, enteredSetting, "")
+	return last.outAgain(), d.file.SetSetting(ctx, enteredSetting, "")
 }
 
 func (d *Desk) undoEntered(ctx context.Context, last enteredLast) error {

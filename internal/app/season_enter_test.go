@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"haulm/internal/calendar"
+	"haulm/internal/cropping"
 	"haulm/internal/diary"
 	"haulm/internal/season"
 )
@@ -47,7 +48,7 @@ func TestAnOfferIsEnteredAndTakenBack(t *testing.T) {
 		t.Errorf("%s is still told as free: %+v", place, again.Gap)
 	}
 	words, err := desk.UndoEnter()
-	if err != nil || !strings.Contains(words, offer.Name) {
+	if err != nil || !strings.Contains(words, offer.Name+", "+place+", is out of the plan again") || strings.Contains(words, "is in the plan") {
 		t.Fatalf("undo: %q, %v", words, err)
 	}
 	if after, err := desk.planText(); err != nil || string(after) != string(before) {
@@ -138,4 +139,49 @@ func clearedEarly(t *testing.T, desk *Desk) (FillQuestion, *FillAnswer, season.O
 	}
 	t.Fatal("nothing can be sown where a planting of the plan was cleared early")
 	return FillQuestion{}, nil, season.Offer{}
+}
+
+// Rows end before the planner's strips do. What is offered for a row that was lost
+// goes on all of the ground that the row had, and what is offered for the longest
+// free stretch keeps off the bare end of what stands.
+func TestWhatIsOfferedBetweenRowsCanBeTaken(t *testing.T) {
+	row := cropping.Saved{Crop: "lettuce_head", Class: "mid", Route: "module", Place: "Long bed", FromCM: 600, ToCM: 650, Start: calendar.On(2027, 4, 19)}
+	wide := cropping.Saved{Crop: "french_bean_climbing", Class: "mid", Route: "station", Place: "Gate bed", FromCM: 325, ToCM: 425, Start: calendar.On(2027, 5, 17)}
+	plan := savedPlan{From: calendar.On(2027, 1, 4), Plantings: []cropping.Saved{row, wide}}
+	desk := savedDesk(t, plan, time.Date(2027, 6, 10, 7, 0, 0, 0, time.UTC))
+	noteSpring(t, desk)
+	if _, err := desk.NoteEntry(diary.Entry{Kind: diary.Lost, Day: desk.Today(), Crop: row.Crop, Place: row.Place, Planting: savedKey(row)}); err != nil {
+		t.Fatal(err)
+	}
+	planned, err := desk.Planned()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ends := map[string]int{}
+	for i := range planned.Year.Plantings {
+		p := &planned.Year.Plantings[i]
+		ends[savedKeyOf(p)] = p.ToCM
+	}
+	if len(planned.Unfit) > 0 || ends[savedKey(row)] > 640 || ends[savedKey(wide)] > 402 {
+		t.Fatalf("rows end at %v, unfit %+v: this shows nothing", ends, planned.Unfit)
+	}
+	for _, q := range []FillQuestion{{Place: row.Place, FromCM: row.FromCM, ToCM: ends[savedKey(row)]}, {Place: wide.Place}, {Place: wide.Place, FromCM: ends[savedKey(wide)] + 1, ToCM: 500}} {
+		answer, err := desk.Fill(q)
+		if err != nil || len(answer.Offers) == 0 {
+			t.Fatalf("%+v: %v", q, err)
+		}
+		for _, o := range answer.Offers {
+			if _, err := desk.EnterOffer(EnterQuestion{Fill: q, Crop: o.CropKey, Route: o.RouteKey, Class: o.Class}); err != nil {
+				t.Errorf("%s: %v", o.Name, err)
+				continue
+			}
+			if _, err := desk.UndoEnter(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+func savedKeyOf(p *cropping.Planting) string {
+	return season.Key(p.Crop.Key, p.Route.Key, p.Place, p.FromCM, p.Start)
 }

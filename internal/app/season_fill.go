@@ -21,6 +21,7 @@ type FillQuestion struct {
 type FillAnswer struct {
 	Gap    season.Gap     `json:"gap"`
 	Offers []season.Offer `json:"offers"`
+	Holds  string         `json:"spans_hold"` // how often days and amounts hold, and over what
 }
 
 // Fill tells what can still go into a gap today, and what it would add to the
@@ -50,7 +51,11 @@ func (d *Desk) fill(in season.Input, q FillQuestion) (*FillAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &FillAnswer{Gap: gap, Offers: offers}, nil
+	years := "past years"
+	if in.Record.Estimated {
+		years = "estimated years"
+	}
+	return &FillAnswer{Gap: gap, Offers: offers, Holds: season.HoldsWords(years)}, nil
 }
 
 // placeNamed is the place of a name, or of the beginning of one name only.

@@ -59,6 +59,9 @@ func (d *Desk) seasonInput(q TodayQuestion) (season.Input, error) {
 		Garden: g, Catalogue: d.Catalogue, Plantings: plantings, Diary: entries, Record: w.Mended, Forecast: q.Forecast, Hourly: q.Hourly,
 		Today: day, Minutes: q.Minutes, AheadDays: q.AheadDays,
 	}
+	if _, err := d.adopt(&in); err != nil {
+		return season.Input{}, err
+	}
 	if kept := d.KeptForecast(); in.Forecast == nil && kept != nil {
 		in.Forecast = kept.Forecast
 	}
@@ -136,7 +139,7 @@ func fromPlan(g *garden.Garden, p *cropping.Planting) season.Planting {
 	place, _ := g.Place(p.Place)
 	out := season.Planting{
 		Key: season.Key(p.Crop.Key, p.Route.Key, p.Place, p.FromCM, p.Start), Crop: p.Crop, Class: cmp.Or(p.Class, "mid"), Route: p.Route, Place: place,
-		FromCM: p.FromCM, ToCM: p.ToCM, AreaM2: ground.StretchM2(place, p.FromCM, p.ToCM, p.Layout.Plants, p.Route.PlantsPerM2), Plants: p.Layout.Plants, Seeds: p.Seeds,
+		FromCM: p.FromCM, ToCM: p.ToCM, EndCM: p.EndCM, AreaM2: ground.StretchM2(place, p.FromCM, p.ToCM, p.Layout.Plants, p.Route.PlantsPerM2), Plants: p.Layout.Plants, Seeds: p.Seeds,
 		Start: p.Start, SetOut: p.SetOut, Planned: season.Odds(p.FirstPick), Clear: p.Clear,
 	}
 	var yields []float64

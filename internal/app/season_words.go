@@ -41,14 +41,15 @@ func WriteMorning(w io.Writer, s *season.State, all bool) {
 			}
 		}
 	}
+	fmt.Fprintf(w, "\n%s.\n", s.SpanWords())
 }
 
 func writeBasis(w io.Writer, s *season.State) {
 	switch {
 	case !s.Measured.Known():
-		fmt.Fprintf(w, "No weather of this year is on record: %d past years stand for it.\n", s.Years)
+		fmt.Fprintf(w, "No weather of this year is on record: %s stand for it.\n", s.YearsWords())
 	case s.Measured < s.Today.Add(-2):
-		fmt.Fprintf(w, "This year's weather is on record to %s, then %d past years.\n", s.Measured.Format("2 January"), s.Years)
+		fmt.Fprintf(w, "This year's weather is on record to %s, then %s.\n", s.Measured.Format("2 January"), s.YearsWords())
 	}
 	if s.Forecast.Known() {
 		fmt.Fprintf(w, "With %s, to %s.\n", cmp.Or(s.MadeWords(), "a forecast"), s.Forecast.Format("2 January"))

@@ -3,23 +3,28 @@ package app
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"haulm/internal/calendar"
+	"haulm/internal/crop"
 	"haulm/internal/cropping"
+	"haulm/internal/ground"
+	"haulm/internal/season"
 	"haulm/internal/unit"
 )
 
 // WriteSummary tells a plan in plain text: what goes where and when, what the
-// table gets month by month, and how good and bad years differ.
-func WriteSummary(w io.Writer, p *Planned, estimated bool) {
+// table gets month by month, and how good and bad years differ. expected is what
+// each planting is to do.
+func WriteSummary(w io.Writer, p *Planned, expected []season.Expected, estimated bool) {
 	y := p.Year
-	fmt.Fprintf(w, "%s: the plan from %s, grown through %d years of weather", y.Garden, y.From.Format("2 January 2006"), y.WeatherYears)
-	if estimated {
-		fmt.Fprint(w, " (estimated, not measured)")
-	}
-	fmt.Fprint(w, "\n")
-	writePlaces(w, y)
+	years := season.YearsWords(y.WeatherYears, estimated)
+	fmt.Fprintf(w, "%s: the plan from %s, grown through the weather of %s.\n", y.Garden, y.From.Format("2 January 2006"), years)
+	fmt.Fprintf(w, "First pickings, and weights in brackets, hold %s.\n", season.HoldsWords(years))
+	fmt.Fprint(w, "What is lost, the table and the totals are by the weather alone, at a middling pace and yield.\n")
+	writePlaces(w, y, expected)
+	writeClumps(w, y)
 	writeMonths(w, y)
 	writeTotals(w, y)
 	if p.TidyLoss > 0 {
@@ -37,17 +42,43 @@ func WriteSummary(w io.Writer, p *Planned, estimated bool) {
 // worthTellingGap is how close a bound must be to tell a person anything.
 const worthTellingGap = 0.5
 
-func writePlaces(w io.Writer, y *cropping.Year) {
+func writePlaces(w io.Writer, y *cropping.Year, expected []season.Expected) {
 	place := ""
 	for i := range y.Plantings {
-		p := &y.Plantings[i]
+		p, e := &y.Plantings[i], &expected[i]
 		if p.Place != place {
 			place = p.Place
 			fmt.Fprintf(w, "\n%s\n", place)
 		}
-		fmt.Fprintf(w, "  %-11s %-30s %-26s %11s  %-22s clear %-9s %5.1f kg (%.1f–%.1f)%s\n",
-			stretch(p), cropWords(p), begins(p), unit.Counted(p.Layout.Plants, "plant", "plants"), picks(p), p.Clear.Format("2 Jan 06"),
-			p.Kg.P50, p.Kg.P10, p.Kg.P90, lost(p))
+		fmt.Fprintf(w, "  %-11s %-30s %-26s %11s  %-22s clear %-9s %5.1f kg (%s)%s\n",
+			stretch(p), cropWords(p), begins(p), setOutWords(p), picks(p, e), p.Clear.Format("2 Jan 06"),
+			p.Kg.P50, unit.Metric.MassSpan(unit.Kilogram(e.LowKg), unit.Kilogram(e.HighKg)), lost(p))
+	}
+}
+
+// setOutWords is how many are set out: plants, or the clumps of multi-sown
+// modules.
+func setOutWords(p *cropping.Planting) string {
+	if p.Layout.Clumps > 0 {
+		return unit.Counted(p.Layout.Clumps, "clump", "clumps")
+	}
+	return unit.Counted(p.Layout.Plants, "plant", "plants")
+}
+
+// writeClumps says what the clumps above are.
+func writeClumps(w io.Writer, y *cropping.Year) {
+	var told []string
+	for i := range y.Plantings {
+		p := &y.Plantings[i]
+		if p.Layout.Clumps == 0 {
+			continue
+		}
+		if words := crop.InSentence(p.Crop.Name) + " " + ground.ClumpWords(p.Route); !slices.Contains(told, words) {
+			told = append(told, words)
+		}
+	}
+	if len(told) > 0 {
+		fmt.Fprintf(w, "\nA clump is the plants of one multi-sown module, set out together: %s.\n", unit.Listed(told))
 	}
 }
 
@@ -82,11 +113,14 @@ func begins(p *cropping.Planting) string {
 	return p.Route.Name + " " + p.Start.Format("2 Jan")
 }
 
-func picks(p *cropping.Planting) string {
-	switch odds := p.FirstPick; {
-	case p.Stands && odds.P10.Known() && odds.P10 <= p.OnGround:
+// picks is when a planting is first picked.
+func picks(p *cropping.Planting, e *season.Expected) string {
+	switch odds := e.FirstPick; {
+	case p.Stands && p.FirstPick.P10.Known() && p.FirstPick.P10 <= p.OnGround:
 		return "picking now"
-	case odds.P10.Known() && odds.P90.Known():
+	case odds.P90.Known() && odds.P10 == odds.P90:
+		return "pick about " + odds.P10.Format("2 Jan")
+	case odds.P90.Known():
 		return fmt.Sprintf("pick %s–%s", odds.P10.Format("2 Jan"), odds.P90.Format("2 Jan"))
 	case odds.P50.Known():
 		return fmt.Sprintf("pick %s, half by %s", odds.P10.Format("2 Jan"), odds.P50.Format("2 Jan"))

@@ -123,7 +123,11 @@ func (d *Desk) reckonInput(year int) (*reckoning.Input, *YearAnswer, error) {
 	if base.Plantings, err = d.plantingsOf(base.Garden, planned); err != nil {
 		return nil, nil, err
 	}
-	in := &reckoning.Input{Garden: base.Garden, Catalogue: d.Catalogue, Year: year, Today: base.Today, Diary: base.Diary, Record: base.Record}
+	if _, err := d.adopt(&base); err != nil {
+		return nil, nil, err
+	}
+	in := &reckoning.Input{Garden: base.Garden, Catalogue: d.Catalogue, Year: year, Today: base.Today, Diary: base.Diary, Record: base.Record,
+		DiaryKept: diary.Kept(season.Known(base))}
 	if planned != nil {
 		in.PlannedPortions = planned.Year.Totals.FirstYear.P50
 	}
@@ -201,7 +205,7 @@ func (d *Desk) yearPlantings(in *reckoning.Input, base season.Input, planned *Pl
 	for i := range standing {
 		s := &standing[i]
 		switch s.Stage {
-		case season.Raising, season.Sown, season.Young, season.Growing, season.Flowering, season.Picking:
+		case season.Raising, season.Sown, season.Young, season.Growing, season.Flowering, season.Swelling, season.NearlyGrown, season.Picking:
 			alive[s.Key] = true
 		}
 	}

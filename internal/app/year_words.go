@@ -132,12 +132,19 @@ func YearWeatherDoubt(y *reckoning.WeatherYear) string {
 // WriteNextYear tells with what the next year would begin.
 func WriteNextYear(w io.Writer, n *reckoning.Next) {
 	fmt.Fprintf(w, "%d would begin with this.\n", n.Year)
-	var grown, stands, stores []string
+	var grown, stands, stores, unnoted []string
+	put := func(list *[]string, line, from string, out bool) {
+		if out {
+			unnoted = append(unnoted, line)
+			return
+		}
+		*list = append(*list, line+" (by "+from+")")
+	}
 	for _, g := range n.Grown {
-		grown = append(grown, fmt.Sprintf("%s, %d–%d cm: %s (by %s)", g.Place, g.FromCM, g.ToCM, g.Name, g.From))
+		put(&grown, fmt.Sprintf("%s, %d–%d cm: %s", g.Place, g.FromCM, g.ToCM, g.Name), g.From, g.Unnoted)
 	}
 	for _, s := range n.Stands {
-		stands = append(stands, fmt.Sprintf("%s, %d–%d cm: %s, since %s (by %s)", s.Place, s.FromCM, s.ToCM, s.Name, s.Started.Format("2 January 2006"), s.From))
+		put(&stands, fmt.Sprintf("%s, %d–%d cm: %s, since %s", s.Place, s.FromCM, s.ToCM, s.Name, s.Started.Format("2 January 2006")), s.From, s.Unnoted)
 	}
 	for _, s := range n.Stores {
 		stores = append(stores, fmt.Sprintf("%s, %.1f kg: %s", s.Dish, s.Kg, s.Why))
@@ -145,5 +152,6 @@ func WriteNextYear(w io.Writer, n *reckoning.Next) {
 	writeList(w, "To the rotation's history", grown)
 	writeList(w, "Standing", stands)
 	writeList(w, "In store", stores)
+	writeList(w, "Left out: planned, and the diary says nothing of it", unnoted)
 	writeList(w, "Look at these", n.Notes)
 }

@@ -59,7 +59,7 @@ func (l *Lay) kindOf(place garden.Place) (int, error) {
 		return 0, fmt.Errorf("%s: %w", place.Name, err)
 	}
 	want := kind{cover: cover, locked: lockedDishes(l.question.Garden, place.Name), acrossCM: ground.AcrossCM(place)}
-	if place.Kind == "pots" {
+	if place.Kind == garden.Pots {
 		want.litres = place.Litres
 	}
 	want.rainFed = place.RainFed
@@ -120,7 +120,7 @@ const storeKind = 31
 // bans is what rotation forbids on each strip of a bed, as bits of groups.
 func (l *Lay) bans(b bed) ([]uint32, error) {
 	bans := make([]uint32, b.numbers.Len)
-	if b.place.Kind == "pots" {
+	if b.place.Kind == garden.Pots {
 		return bans, nil // fresh compost each year
 	}
 	season := calendar.SeasonYear(l.from, l.question.Climate.South())

@@ -77,7 +77,7 @@ func (l *Lay) wanted(cr *crop.Crop) bool {
 // crop, and early ones of long crops and from weeks where the middling too
 // often fail.
 func (l *Lay) layRoute(cr *crop.Crop, route *crop.Route, kindIndex int) error {
-	perStrip := l.plantsPerStrip(cr, route, l.kinds[kindIndex])
+	perStrip := l.plantsPerStrip(route, l.kinds[kindIndex])
 	if perStrip <= 0 || l.kinds[kindIndex].locks(cr.Dish) || !l.sunny(cr, kindIndex) {
 		return nil
 	}
@@ -160,7 +160,7 @@ func (l *Lay) inSeason(route *crop.Route, week int) bool {
 }
 
 // plantsPerStrip is how many plants stand on one strip, or in one pot.
-func (l *Lay) plantsPerStrip(cr *crop.Crop, route *crop.Route, k kind) float64 {
+func (l *Lay) plantsPerStrip(route *crop.Route, k kind) float64 {
 	if k.litres > 0 {
 		return grow.PotOf(k.litres, route).Plants
 	}

@@ -219,7 +219,7 @@ func begunHere(q Question) []garden.Grown {
 func (l *Lay) tellGiven(g *given) Planting {
 	out := Planting{
 		Crop: g.Crop, Class: g.Class, Route: g.Route, Place: g.Place, PlaceNo: g.bed, Stands: true,
-		FromCM: g.FromCM, ToCM: g.ToCM, Start: g.Start, SetOut: g.SetOut, OnGround: l.Monday(g.out),
+		FromCM: g.FromCM, ToCM: g.ToCM, EndCM: g.ToCM, Start: g.Start, SetOut: g.SetOut, OnGround: l.Monday(g.out),
 		FirstPick: g.FirstPick, Clear: l.Monday(g.end), Beyond: g.end >= l.rules.weeks(), Lost: g.failed,
 	}
 	if g.bed >= 0 {
@@ -228,7 +228,7 @@ func (l *Lay) tellGiven(g *given) Planting {
 		out.Layout = ground.Plants(place, ground.SpacingOf(g.Route), float64(g.ToCM-g.FromCM))
 	}
 	if out.Layout.Plants == 0 {
-		out.Layout.Plants = g.Plants
+		out.Layout.Plants, out.Layout.Clumps = g.Plants, ground.Clumps(garden.Place{}, ground.SpacingOf(g.Route), g.Plants)
 	}
 	out.Kg, out.Portions = l.weighOdds(g.Crop, g.yields, 1)
 	out.Reasons = []string{capital(g.Words) + "."}

@@ -28,6 +28,7 @@ type Question struct {
 	Today  calendar.Date
 	Given  []Given        // begun and not yet over, in place of the garden's Standing
 	Stood  []garden.Grown // begun within the plan and over: what rotation minds
+	Begun  []Saved        // of the plan, over or not, as it is told again with them
 	Picked []Picked       // before Today
 	Only   bool           // grow nothing that Match does not ask for: to tell a plan, not to search
 }
@@ -56,8 +57,10 @@ type Lay struct {
 	sowFrom int                        // first week in which something new can be begun: the first Monday that is not past
 	now     int                        // first week that is not past
 	given   []given
+	before  []garden.Standing    // what stood when the plan began
 	brought map[int][]plan.Yield // by dish: what comes whatever is planned
 	closed  []plan.Closure
+	indoors []int // by week: room that begun plantings take, as plan.Tray counts it
 	refused []Unfit
 }
 
@@ -99,6 +102,7 @@ func NewLay(q Question) (*Lay, error) {
 	}
 	l.layGiven()
 	l.Problem = l.problem()
+	l.layBegun()
 	l.layKeeps()
 	if err := l.Problem.Check(); err != nil {
 		return nil, fmt.Errorf("laying the garden out: %w", err)
@@ -110,8 +114,9 @@ func NewLay(q Question) (*Lay, error) {
 // plan's beginning.
 func (l *Lay) settle() {
 	q := &l.question
+	l.before = q.Garden.Standing
 	if !q.begun() {
-		q.Given, q.Stood, q.Picked = nil, nil, nil
+		q.Given, q.Stood, q.Begun, q.Picked = nil, nil, nil, nil
 		return
 	}
 	l.now = min(int(q.Today-l.from)/7, l.rules.weeks())
@@ -128,14 +133,11 @@ func (l *Lay) Now() int { return l.now }
 // Refused are the plantings that the gardener keeps and that cannot be, with why.
 func (l *Lay) Refused() []Unfit { return l.refused }
 
-// Years is the number of weather years that the plan is grown through.
-func (l *Lay) Years() int { return len(l.years) }
-
 // scenarios finds the weather years: those with every day on record from the
 // first sowing of what stands to the end of the plan.
 func (l *Lay) scenarios() ([]calendar.Date, error) {
 	lead := 0
-	for _, s := range l.question.Garden.Standing {
+	for _, s := range l.before { // the same years, whatever became of it since
 		if s.Started.Known() {
 			lead = max(lead, l.leadDays(s))
 		}

@@ -12,6 +12,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/garden"
+	"haulm/internal/graded"
 	"haulm/internal/grow"
 	"haulm/internal/normals"
 	"haulm/internal/plan"
@@ -88,6 +89,8 @@ func checkTold(t *testing.T, l *Lay, result plan.Result) {
 		}
 		if len(p.Reasons) == 0 {
 			t.Errorf("%s on %s has no reason", p.Crop.Name, p.Start)
+		} else if want := fmt.Sprintf("the weather alone takes it in %s of %d years", noneOr(p.Lost), len(p.Courses)); !p.Stands && !strings.Contains(p.Reasons[0], want) {
+			t.Errorf("%s on %s: %q does not say that %s", p.Crop.Name, p.Start, p.Reasons[0], want)
 		}
 		for j := range i {
 			if q := &year.Plantings[j]; overlap(p, q) {
@@ -270,8 +273,22 @@ func TestRulesAndYardsticksLoad(t *testing.T) {
 	if _, err := loadRules(); err != nil {
 		t.Error(err)
 	}
-	if sticks, err := Yardsticks(); err != nil || len(sticks) < 5 {
-		t.Errorf("%d yardsticks, %v", len(sticks), err)
+	catalogue, err := crop.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sticks := yardsticks(catalogue)
+	if len(sticks) < 5 || sticks[0].Value != 24 || sticks[0].Unit != "min/kg" || sticks[0].Note == "" {
+		t.Errorf("%d yardsticks, the first %+v", len(sticks), sticks[0])
+	}
+	keys := map[string]bool{}
+	for _, s := range catalogue.Sources() {
+		keys[s.Key] = true
+	}
+	for i, row := range graded.MustRows("yardsticks", yardsticksCSV) {
+		if key := row.Cells[4]; !keys[key] || sticks[i].Source == key {
+			t.Errorf("%s, %s: %s is shown as %q; a source has its row in the catalogue's sources.csv", sticks[i].Name, sticks[i].What, key, sticks[i].Source)
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"haulm/internal/grow"
@@ -24,17 +25,23 @@ func (l *Lay) reasons(p plan.Planting) []string {
 
 func (l *Lay) oddsSentence(c *choice) string {
 	odds := l.pickOdds(c.courses)
-	made := len(c.courses) - c.lost
-	s := fmt.Sprintf("Begun in the week of %s it is picked in %d of %d years", l.Monday(c.sowWeek).Format("2 January"), made, len(c.courses))
-	if odds.P10.Known() && odds.P90.Known() {
-		s += fmt.Sprintf(", first between %s and %s in eight of ten", odds.P10.Format("2 January"), odds.P90.Format("2 January"))
-	} else if odds.P50.Known() {
-		s += fmt.Sprintf(", in half of them by %s", odds.P50.Format("2 January"))
-	}
+	s := fmt.Sprintf("Begun in the week of %s the weather alone takes it in %s of %d years", l.Monday(c.sowWeek).Format("2 January"), noneOr(c.lost), len(c.courses))
 	if c.lost > 0 {
-		s += "; lost otherwise: " + lossWords(c.courses)
+		s += " (" + lossWords(c.courses) + ")"
+	}
+	if odds.P10.Known() && odds.P90.Known() {
+		s += fmt.Sprintf("; at a middling pace eight years of ten have its first picking between %s and %s", odds.P10.Format("2 January"), odds.P90.Format("2 January"))
+	} else if odds.P50.Known() {
+		s += fmt.Sprintf("; at a middling pace half the years have its first picking by %s", odds.P50.Format("2 January"))
 	}
 	return s + "."
+}
+
+func noneOr(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return strconv.Itoa(n)
 }
 
 // lossWords counts what took the lost years, worst first.
@@ -74,7 +81,7 @@ func (l *Lay) timingSentences(c *choice) []string {
 		}
 		lost, known := l.lostIfMoved(c, shift)
 		if known && lost >= c.lost+len(c.courses)/10+1 {
-			out = append(out, fmt.Sprintf("%d weeks %s, %d of %d years would be lost.", timingWeeks, word, lost, len(c.courses)))
+			out = append(out, fmt.Sprintf("%d weeks %s, the weather would take it in %d of %d years.", timingWeeks, word, lost, len(c.courses)))
 		}
 	}
 	return out
@@ -122,5 +129,5 @@ func (l *Lay) feedsSentence(c *choice, strips int) string {
 			best = month
 		}
 	}
-	return fmt.Sprintf("It brings about %.0f portions in a middling year, most of them in %s.", portions.P50, best)
+	return fmt.Sprintf("At a middling yield it brings about %.0f portions in a middling year, most of them in %s.", portions.P50, best)
 }

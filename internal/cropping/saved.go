@@ -71,12 +71,12 @@ func (l *Lay) Match(saved []Saved) ([]plan.Planting, []Unfit) {
 	}
 	loose := *l.Problem
 	loose.Fixed = nil // what the gardener keeps is for the next plan
-	if len(plan.Validate(&loose, fit)) == 0 {
+	if len(l.broken(&loose, fit)) == 0 {
 		return fit, unfit
 	}
 	var kept []plan.Planting
 	for i, p := range fit {
-		broken := plan.Validate(&loose, append(kept, p))
+		broken := l.broken(&loose, append(kept, p))
 		if len(broken) == 0 {
 			kept = append(kept, p)
 			continue
@@ -95,6 +95,18 @@ func (l *Lay) nameOf(key string) string {
 
 // find is a saved planting in the layout's numbers, or why it cannot be.
 func (l *Lay) find(s Saved) (plan.Planting, string) {
+	p, why := l.groundOf(s)
+	if why != "" {
+		return p, why
+	}
+	p.Cand, why = l.choiceFor(s, p.Bed)
+	return p, why
+}
+
+// groundOf is a planting on the ground of a saved one, or why it cannot be: the
+// one place that says which strips a planting of a plan holds. They may be more
+// than its rows take.
+func (l *Lay) groundOf(s Saved) (plan.Planting, string) {
 	bedNo := l.bedNamed(s.Place)
 	if bedNo < 0 {
 		return plan.Planting{}, fmt.Sprintf("no place is called %q any more", s.Place)
@@ -103,24 +115,27 @@ func (l *Lay) find(s Saved) (plan.Planting, string) {
 	if most := b.place.LengthCM(); s.ToCM > most+1 {
 		return plan.Planting{}, fmt.Sprintf("it needs %.1f to %.1f m of a place that is %.1f m long", float64(s.FromCM)/100, float64(s.ToCM)/100, float64(most)/100)
 	}
-	cand, why := l.choiceFor(s, b.numbers.Kind)
-	if why != "" {
-		return plan.Planting{}, why
-	}
 	strip, strips := b.strips(s.FromCM, s.ToCM)
-	return plan.Planting{Cand: cand, Bed: bedNo, Strip: strip, Strips: strips}, ""
+	return plan.Planting{Bed: bedNo, Strip: strip, Strips: strips}, ""
+}
+
+// cropOf is the crop of a saved planting, or why it may not be in its bed at all.
+func (l *Lay) cropOf(s Saved, bed int) (*crop.Crop, string) {
+	cr := l.question.Catalogue.Crop(s.Crop)
+	if cr == nil {
+		return nil, "the catalogue has no such crop"
+	}
+	return cr, l.unwanted(cr, l.beds[bed].numbers.Kind)
 }
 
 // choiceFor is the choice of a saved planting, grown for it where the layout
 // would not offer it.
-func (l *Lay) choiceFor(s Saved, kindIndex int) (int, string) {
-	cr := l.question.Catalogue.Crop(s.Crop)
-	if cr == nil {
-		return 0, "the catalogue has no such crop"
-	}
-	if why := l.unwanted(cr, kindIndex); why != "" {
+func (l *Lay) choiceFor(s Saved, bed int) (int, string) {
+	cr, why := l.cropOf(s, bed)
+	if why != "" {
 		return 0, why
 	}
+	kindIndex := l.beds[bed].numbers.Kind
 	anywhere := s
 	anywhere.Place, anywhere.FromCM, anywhere.ToCM = "", 0, 0
 	for i := range l.choices {
@@ -160,7 +175,7 @@ func (l *Lay) growSaved(s Saved, cr *crop.Crop, kindIndex int) (choice, string) 
 		return choice{}, "the catalogue has no such way of raising it"
 	}
 	c := choice{crop: cr, class: s.Class, route: route, kind: kindIndex, sowWeek: l.weekOf(s.Start)}
-	c.plantsPerStrip = l.plantsPerStrip(cr, route, l.kinds[kindIndex])
+	c.plantsPerStrip = l.plantsPerStrip(route, l.kinds[kindIndex])
 	if c.sowWeek < 0 || c.sowWeek >= l.rules.weeks()-1 {
 		return c, "its day lies outside the plan"
 	}

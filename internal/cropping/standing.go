@@ -2,6 +2,7 @@ package cropping
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 
 	"haulm/internal/calendar"
@@ -55,7 +56,7 @@ func (l *Lay) stand(s garden.Standing) (*stood, error) {
 	}
 	st := &stood{Standing: s, crop: cr, route: route}
 	if st.bed = l.bedNamed(s.Place); st.bed < 0 {
-		return nil, fmt.Errorf("there is no place of that name")
+		return nil, errors.New("there is no place of that name")
 	}
 	st.strip, st.strips = l.beds[st.bed].strips(s.FromCM, s.ToCM)
 	track, err := l.track(cr, cmp.Or(s.Class, "mid"), route, l.beds[st.bed].numbers.Kind)

@@ -2,11 +2,9 @@ package cropping
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"fmt"
-	"strconv"
-	"strings"
 
+	"haulm/internal/crop"
+	"haulm/internal/graded"
 	"haulm/internal/ground"
 	"haulm/internal/plan"
 )
@@ -31,27 +29,21 @@ type Totals struct {
 type Yardstick struct {
 	Name, What, Unit    string
 	Value               float64
-	Source, Grade, Note string
+	Source, Grade, Note string // the source in words
 }
 
 //go:embed data/yardsticks.csv
 var yardsticksCSV string
 
-// Yardsticks are the published whole-garden figures that a plan is set beside.
-func Yardsticks() ([]Yardstick, error) {
-	rows, err := csv.NewReader(strings.NewReader(yardsticksCSV)).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("yardsticks: %w", err)
-	}
+// yardsticks are the published whole-garden figures that a plan is set beside.
+func yardsticks(catalogue *crop.Catalogue) []Yardstick {
 	var out []Yardstick
-	for i, row := range rows[1:] {
-		value, err := strconv.ParseFloat(row[2], 64)
-		if err != nil {
-			return nil, fmt.Errorf("yardsticks line %d: %w", i+2, err)
-		}
-		out = append(out, Yardstick{row[0], row[1], row[3], value, row[4], row[5], row[6]})
+	for _, row := range graded.MustRows("cropping: yardsticks", yardsticksCSV) {
+		y := Yardstick{Name: row.Cells[0], What: row.Cells[1], Unit: row.Cells[3], Source: catalogue.Cite(row.Cells[4]), Grade: row.Cells[5], Note: row.Cells[6]}
+		row.Numbers(2, &y.Value)
+		out = append(out, y)
 	}
-	return out, nil
+	return out
 }
 
 func (l *Lay) totals(plantings []plan.Planting, s *served) Totals {
@@ -70,7 +62,7 @@ func (l *Lay) totals(plantings []plan.Planting, s *served) Totals {
 		GroundM2: ground.TotalAreaM2(l.question.Garden), Minutes: l.minutes(plantings),
 	}
 	t.HoursAWeek = t.Minutes / 60 / float64(l.rules.sowingWeeks())
-	t.Yardsticks, _ = Yardsticks() // embedded; a test reads it
+	t.Yardsticks = yardsticks(l.question.Catalogue)
 	if t.GroundM2 > 0 {
 		t.KgPerM2, t.MinPerM2 = t.YearKg.P50/t.GroundM2, t.Minutes/t.GroundM2
 	}

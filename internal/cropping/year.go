@@ -7,6 +7,7 @@ import (
 
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
+	"haulm/internal/garden"
 	"haulm/internal/ground"
 	"haulm/internal/grow"
 	"haulm/internal/plan"
@@ -36,7 +37,8 @@ type Planting struct {
 	Place   string
 	PlaceNo int
 	FromCM  int // along the place; a pot counts for garden.PotPitchCM
-	ToCM    int
+	ToCM    int // where its last row ends
+	EndCM   int // where its ground ends: the planner's strips may go on beyond the last row
 	Pots    bool
 	Stands  bool // stood before the plan began
 
@@ -108,7 +110,7 @@ func (l *Lay) Tell(plantings []plan.Planting, value float64) (*Year, error) {
 func (l *Lay) tellPlanting(p plan.Planting) Planting {
 	c, b := &l.choices[p.Cand], l.beds[p.Bed]
 	out := Planting{
-		Crop: c.crop, Class: c.class, Route: c.route, Place: b.place.Name, PlaceNo: p.Bed, Pots: b.place.Kind == "pots",
+		Crop: c.crop, Class: c.class, Route: c.route, Place: b.place.Name, PlaceNo: p.Bed, Pots: b.place.Kind == garden.Pots,
 		Start: l.Monday(c.sowWeek), SetOut: calendar.None, OnGround: l.Monday(c.outWeek),
 		Clear: l.Monday(c.numbers.End), Beyond: c.numbers.End >= l.rules.weeks(), Courses: c.courses, Lost: c.lost,
 	}
@@ -118,7 +120,7 @@ func (l *Lay) tellPlanting(p plan.Planting) Planting {
 	out.FromCM = b.fromCM(p.Strip)
 	var length float64
 	length, out.RowCM = l.rowed(p)
-	out.ToCM = out.FromCM + int(math.Round(length))
+	out.ToCM, out.EndCM = out.FromCM+int(math.Round(length)), b.fromCM(p.Strip+p.Strips)
 	out.FirstPick = l.pickOdds(c.courses)
 	spacing := ground.SpacingOf(c.route)
 	spacing.BetweenRowCM = out.RowCM
@@ -132,11 +134,12 @@ func (l *Lay) tellPlanting(p plan.Planting) Planting {
 func (l *Lay) tellStanding(s *stood) Planting {
 	b := l.beds[s.bed]
 	out := Planting{
-		Crop: s.crop, Class: s.Class, Route: s.route, Place: b.place.Name, PlaceNo: s.bed, Pots: b.place.Kind == "pots",
+		Crop: s.crop, Class: s.Class, Route: s.route, Place: b.place.Name, PlaceNo: s.bed, Pots: b.place.Kind == garden.Pots,
 		Stands: true, Start: s.Started, SetOut: s.SetOut, OnGround: l.from,
 		Clear: l.Monday(s.numbers.End), Beyond: s.numbers.End >= l.rules.weeks(), Courses: s.courses,
 	}
 	out.FromCM, out.ToCM = b.fromCM(s.strip), b.fromCM(s.strip+s.strips)
+	out.EndCM = out.ToCM
 	out.FirstPick = l.pickOdds(s.courses)
 	out.Layout = ground.Plants(b.place, ground.SpacingOf(s.route), float64(out.ToCM-out.FromCM))
 	out.Kg, out.Portions = l.weighOdds(s.crop, s.numbers.Yield, s.strips)
@@ -186,9 +189,15 @@ func (l *Lay) idleShare(plantings []plan.Planting) float64 {
 	for i := range l.beds {
 		all += l.beds[i].numbers.Len * max(0, weeks-l.now)
 	}
+	closed := map[[3]int]bool{} // bed, strip, week: closures may overlap
 	for _, c := range l.closed {
-		used += c.Strips * max(0, min(weeks, c.To)-c.From)
+		for strip := c.Strip; strip < c.Strip+c.Strips; strip++ {
+			for week := c.From; week < min(weeks, c.To); week++ {
+				closed[[3]int{c.Bed, strip, week}] = true
+			}
+		}
 	}
+	used += len(closed)
 	for i := range l.standing {
 		used += l.standing[i].strips * min(weeks, l.standing[i].numbers.End)
 	}
