@@ -29,11 +29,15 @@ func (c demoCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	expected, err := desk.Expected(planned)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
-		return s.printJSON(planned.Answer(w.Measured.Estimated))
+		return s.printJSON(planned.Answer(expected, w.Measured.Estimated))
 	}
 	s.clearLine()
-	app.WriteSummary(s.Out, planned, w.Measured.Estimated)
+	app.WriteSummary(s.Out, planned, expected, w.Measured.Estimated)
 	if c.NoServe {
 		return nil
 	}

@@ -43,11 +43,13 @@ func TestWhatCannotBeTakenOutOrInSaysWhy(t *testing.T) {
 		t.Fatal(err)
 	}
 	for want, args := range map[string][]string{
-		"name it, as in haulm export --all mine.zip":                     {"export", "--all"},
-		"is there already and is not written over":                       {"export", "--all", filepath.Dir(bad)},
-		"bad.csv, line 2: \"2027-02-30\" is no day: write it as 2027-05": {"import", bad},
+		"name it, as in haulm export --all mine.zip":                            {"export", "--all"},
+		"is there already and is not written over":                              {"export", "--all", filepath.Dir(bad)},
+		"bad.csv, line 2: \"2027-02-30\" is no day of the calendar: correct it": {"import", bad},
 		"no such file":           {"import", "none.csv"},
 		"unpack it, then import": {"import", "mine.zip"},
+		"is a folder: import garden.toml and diary.csv out of it": {"import", filepath.Dir(bad)},
+		"this is no garden in text form":                          {"import", "../../go.mod"},
 	} {
 		got := onDay(inApril, append([]string{"--garden", garden}, args...)...)
 		if got.code != exitBad || !strings.Contains(got.err, want) || strings.Count(got.err, "\n") != 1 {

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+
 	"haulm/internal/app"
 	"haulm/internal/store"
 )
@@ -21,10 +23,23 @@ func (s *session) openFile(create bool) (*store.Store, error) {
 		return nil, err
 	}
 	file, err := store.Open(path)
-	if store.KindOf(err) == store.Missing && create {
+	if store.KindOf(err) != store.Missing {
+		return file, err
+	}
+	if create {
 		return store.Create(path)
 	}
-	return file, err
+	return nil, &store.Error{Kind: store.Missing, Path: path, Text: s.noGarden(path)}
+}
+
+// noGarden says how a garden's file is made where there is none.
+func (s *session) noGarden(path string) string {
+	haulm, check := "haulm", ""
+	if s.gardenAt != "" {
+		haulm, check = fmt.Sprintf("haulm --garden %q", path), "check its name, or "
+	}
+	return fmt.Sprintf("there is no such file; %smake a garden there: %s serve asks for it in the browser, %s import FILE.toml takes it from a text file (haulm demo shows an invented one)",
+		check, haulm, haulm)
 }
 
 // openDesk opens the garden's file and what is in it. The caller closes the

@@ -8,6 +8,7 @@ import (
 
 	"haulm/internal/app"
 	"haulm/internal/season"
+	"haulm/internal/unit"
 )
 
 type fillCmd struct {
@@ -113,8 +114,10 @@ func printFill(s *session, a *app.FillAnswer) {
 	}
 	s.printf(".\n")
 	if len(a.Offers) == 0 {
-		s.printf("Nothing that the table wants makes it in seven years of ten from today.\n")
+		s.printf("Nothing that the table wants makes it 7 times in 10 from today.\n")
+		return
 	}
+	s.printf("Days and amounts hold %s.\nSlugs, disease or a missed sowing are not counted.\n", a.Holds)
 	for i := range a.Offers {
 		printOffer(s, &a.Offers[i])
 	}
@@ -122,11 +125,9 @@ func printFill(s *session, a *app.FillAnswer) {
 
 func printOffer(s *session, o *season.Offer) {
 	s.printf("\n%s: %s\n", o.Name, o.How)
-	s.printf("  makes it in %.0f years of 10", 10*o.Chance)
-	if o.FirstPick.P10.Known() && o.FirstPick.P50.Known() {
-		s.printf(", first picked %s at the earliest, by %s in half", o.FirstPick.P10.Format("2 January"), o.FirstPick.P50.Format("2 January"))
-	}
-	s.printf("\n  %s, %.0f portions for the table; needs %s\n", o.Weight, o.Portions, strings.Join(o.Needs, ", "))
+	s.printf("  makes it %s, first picking %s\n", season.TimesInTen(o.Chance), season.Between(o.FirstPick))
+	s.printf("  %s, %s for the table\n", o.Weight, unit.Span(o.LowPortions, o.HighPortions, 0, "portion", "portions"))
+	s.printf("  needs %s\n", strings.Join(o.Needs, ", "))
 	for _, c := range o.Cautions {
 		s.printf("  Care: %s\n", c)
 	}

@@ -9,6 +9,9 @@ import (
 	"strings"
 
 	"github.com/alecthomas/kong"
+
+	"haulm/internal/garden"
+	"haulm/internal/unit"
 )
 
 // What is given on the command line is read here, so that everything that cannot
@@ -120,12 +123,21 @@ func (yesOrNo) Decode(ctx *kong.DecodeContext, target reflect.Value) error {
 // plainly says what is wrong with a command line, and where to read how it is
 // written.
 func plainly(err error) error {
-	var node *kong.Node
-	if parse := (*kong.ParseError)(nil); errors.As(err, &parse) && parse.Context != nil {
-		node = parse.Context.Selected()
-	}
-	if node == nil {
+	parse := (*kong.ParseError)(nil)
+	if !errors.As(err, &parse) || parse.Context == nil {
 		return fmt.Errorf("%w; see haulm --help", bare(err))
+	}
+	word, left := leftWord(err)
+	node := parse.Context.Selected()
+	switch {
+	case node == nil && left:
+		return fmt.Errorf("%w; see haulm --help", noCommand(parse.Context.Model.Node, word))
+	case node == nil:
+		return fmt.Errorf("%w; see haulm --help", bare(err))
+	case left && len(node.Children) > 0:
+		err = noCommand(node, word)
+	case left:
+		err = leftOver(node, word)
 	}
 	if missing, ok := strings.CutPrefix(err.Error(), "expected "); ok {
 		err = fmt.Errorf("%s needs %s", node.Path(), needs(node, missing))
@@ -146,9 +158,62 @@ func needs(node *kong.Node, missing string) string {
 	if len(node.Children) == 0 {
 		return strings.ReplaceAll(missing, `"`, "")
 	}
-	var names []string
-	for _, child := range node.Children {
-		names = append(names, child.Name)
+	return "one of: " + strings.Join(names(node.Children), ", ")
+}
+
+// leftWord is the word that the parser had no use for, without what it thinks was
+// meant.
+func leftWord(err error) (word string, left bool) {
+	word, left = strings.CutPrefix(err.Error(), "unexpected argument ")
+	word, _, _ = strings.Cut(word, ", did you mean")
+	return word, left
+}
+
+// leftOver is what to say of a word that a command does not take: a name of
+// several words without its quotes, mostly.
+func leftOver(node *kong.Node, word string) error {
+	takes := "no words, only flags"
+	if len(node.Positional) > 0 {
+		var asked []string
+		for _, p := range node.Positional {
+			asked = append(asked, "<"+p.Name+">")
+		}
+		takes = unit.Listed(asked) + ", and names of several words in quotes"
 	}
-	return "one of: " + strings.Join(names, ", ")
+	words := fmt.Sprintf("%s does not take %q: it takes %s", node.Path(), word, takes)
+	if example := exampleOf(node); example != "" {
+		words += ", as in " + example
+	}
+	return errors.New(words)
+}
+
+// noCommand is what to say of a command that there is not.
+func noCommand(of *kong.Node, word string) error {
+	known := names(of.Children)
+	words := fmt.Sprintf("there is no command %q", strings.TrimSpace(strings.TrimPrefix(of.FullPath(), "haulm")+" "+word))
+	switch near := garden.Nearest(word, known); {
+	case near != "":
+		words += fmt.Sprintf(" (did you mean %q?)", near)
+	case of.Parent != nil:
+		words += "; it is one of: " + strings.Join(known, ", ")
+	}
+	return errors.New(words)
+}
+
+// exampleOf is how the command's help shows it used.
+func exampleOf(node *kong.Node) string {
+	first, _, _ := strings.Cut(node.Detail, "\n")
+	example, ok := strings.CutPrefix(first, "Example: ")
+	if !ok {
+		return ""
+	}
+	return example
+}
+
+func names(nodes []*kong.Node) []string {
+	var out []string
+	for _, n := range nodes {
+		out = append(out, n.Name)
+	}
+	return out
 }

@@ -36,12 +36,17 @@ func TestWhatCannotBeReadIsAnsweredPlainly(t *testing.T) {
 		{"weather offset --night", "--night needs 2027-04-12=-1.5 after it"},
 		{"today --day", "--day needs YYYY-MM-DD after it"},
 		{"record --garden", "--garden needs FILE after it"},
+		{"lock ban Pots beetroots", `lock ban does not take "beetroots": it takes <dish>, and names of several words in quotes, as in haulm lock ban courgette --in "Wall border"; see haulm lock ban --help`},
+		{"lock keep Long bed leek", `lock keep does not take "leek": it takes <place> and <crop>, and names of several words in quotes, as in haulm lock keep "Long bed" leek --always; see`},
+		{"today carrots", `today does not take "carrots": it takes no words, only flags, as in haulm today`},
+		{"forst", `there is no command "forst" (did you mean "frost"?); see haulm --help`},
+		{"lock gherkin", `there is no command "lock gherkin"; it is one of: list, keep, ban, free; see haulm lock --help`},
 	} {
 		got := haulm(strings.Fields(c.line)...)
 		if got.code != exitBad || got.out != "" || !strings.Contains(got.err, c.want) || strings.Count(got.err, "\n") != 1 {
 			t.Errorf("haulm %s: %+v, want code 2 and one line with %q", c.line, got, c.want)
 		}
-		for _, jargon := range []string{" bit ", "float", "EOL", "bool", "string", "expected", "haulm: haulm"} {
+		for _, jargon := range []string{" bit ", "float", "EOL", "bool", "string", "expected", "unexpected", "argument", "haulm: haulm"} {
 			if strings.Contains(got.err, jargon) {
 				t.Errorf("haulm %s says %q, a word of the machine's: %s", c.line, jargon, got.err)
 			}
@@ -57,7 +62,7 @@ func TestWhatIsGivenIsRead(t *testing.T) {
 		"ask hours --minutes -30", "today --minutes 12.5",
 	} {
 		got := haulm(append([]string{"--garden", none}, strings.Fields(line)...)...)
-		if got.code != exitBad || !strings.Contains(got.err, "no such file") {
+		if got.code != exitBad || !strings.Contains(got.err, "there is no such file; check its name, or make a garden there: haulm --garden ") {
 			t.Errorf("haulm %s was not read: %+v", line, got)
 		}
 	}

@@ -1,9 +1,12 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"haulm/internal/app"
@@ -23,11 +26,16 @@ func (importCmd) Help() string {
 
 // Run takes in a garden, or a diary.
 func (c importCmd) Run(s *session) error {
-	switch strings.ToLower(filepath.Ext(c.File)) {
-	case ".csv":
-		return c.diary(s)
-	case ".zip":
+	is, err := os.Stat(c.File)
+	switch ext := strings.ToLower(filepath.Ext(c.File)); {
+	case ext == ".zip":
 		return fmt.Errorf("%s: unpack it, then import garden.toml and diary.csv out of its folder, one after the other", c.File)
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: there is no such file; check its name", c.File)
+	case err == nil && is.IsDir():
+		return fmt.Errorf("%s is a folder: import garden.toml and diary.csv out of it, one after the other", c.File)
+	case ext == ".csv":
+		return c.diary(s)
 	}
 	desk, file, err := s.openDesk(true)
 	if err != nil {
@@ -67,7 +75,7 @@ func (c importCmd) diary(s *session) error {
 	if read.Added > 0 {
 		s.printf("haulm note --undo takes them out again\n")
 	}
-	for _, doubt := range read.Doubts {
+	for _, doubt := range slices.Concat(read.Notes, read.Doubts) {
 		fmt.Fprintf(s.Err, "note: %s\n", doubt)
 	}
 	return nil

@@ -15,7 +15,7 @@ type noteCmd struct {
 
 // Help gives an example.
 func (noteCmd) Help() string {
-	return "Example: haulm note \"picked 800 g courgettes bed 2\"\n\nWords come in any order: what (" + strings.Join(deeds(), ", ") + "), how much (g, kg, lb, oz, a number, basins; litres, cans, minutes of hose; mm, in; °C, °F), the crop by any of its names, the place by its first letters, and the day (yesterday, Monday, 12 May, 2027-05-12; today where none is given). Free words follow a semicolon."
+	return "Example: haulm note \"picked 800 g courgettes bed 2\"\n\nWords come in any order: what (" + strings.Join(deeds(), ", ") + "), how much (g, kg, lb, oz, a number, basins; litres, cans, minutes of hose; mm, in; °C, °F), the crop by any of its names, the place by any words of its name, and the day (yesterday, Monday, 12 May, 2027-05-12; today where none is given). Free words follow a semicolon."
 }
 
 // deeds are what a person may write, by name.

@@ -13,7 +13,7 @@ type planCmd struct {
 	Seed    int64   `help:"Where the search begins." default:"1"`
 	From    string  `help:"First day of the plan, or of its rest. Default: the next season, or today once it has begun." placeholder:"YYYY-MM-DD"`
 	Rest    bool    `help:"Plan the rest again, around what stands; shown as changes to the plan, and kept only with --accept."`
-	Unnoted string  `help:"With --rest: what passed its day without a line in the diary was \"done\" or \"missed\". Default: done where the diary says nothing of the plan at all." placeholder:"HOW"`
+	Unnoted string  `help:"With --rest: what was due before today and is not in the diary was \"done\" as planned, or \"missed\". Default: missed where the diary notes anything of the plan, done where it notes nothing." placeholder:"HOW"`
 	Accept  bool    `help:"Keep the change that was shown last, or with --rest the one asked for now."`
 	Simpler int     `help:"Take so many plantings out again, those missed least, and say what that costs or gains." placeholder:"N"`
 	Undo    bool    `help:"Bring back the plan before this one."`
@@ -89,11 +89,15 @@ func (c planCmd) whole(s *session, desk *app.Desk, from calendar.Date) error {
 	if err != nil {
 		return err
 	}
+	expected, err := desk.Expected(planned)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
-		return s.printJSON(planned.Answer(w.Measured.Estimated))
+		return s.printJSON(planned.Answer(expected, w.Measured.Estimated))
 	}
 	s.clearLine()
-	app.WriteSummary(s.Out, planned, w.Measured.Estimated)
+	app.WriteSummary(s.Out, planned, expected, w.Measured.Estimated)
 	return nil
 }
 

@@ -86,7 +86,7 @@ func TestTodayFillAndCalendar(t *testing.T) {
 		}
 	}
 	fill := onDay(inApril, "--garden", at, "fill", "bed 2", "--from-cm", "0", "--to-cm", "120")
-	if fill.code != exitOK || !strings.Contains(fill.out, "Bed 2, 0.0 to 1.2 m, is free") || !strings.Contains(fill.out, "years of 10") {
+	if fill.code != exitOK || !strings.Contains(fill.out, "Bed 2, 0.0 to 1.2 m, is free") || !strings.Contains(fill.out, "times in 10, first picking ") {
 		t.Errorf("fill: %+v", fill)
 	}
 	ics := filepath.Join(t.TempDir(), "jobs.ics")

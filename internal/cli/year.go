@@ -66,7 +66,7 @@ func (c yearCmd) startNext(s *session, desk *app.Desk) error {
 		return err
 	}
 	if c.Yes {
-		if err := desk.StartNextYear(next); err != nil {
+		if err := desk.StartNextYear(next.Noted()); err != nil {
 			return err
 		}
 	}
@@ -77,7 +77,7 @@ func (c yearCmd) startNext(s *session, desk *app.Desk) error {
 	if c.Yes {
 		s.printf("\nDone: %d begins. Plan it with haulm plan; haulm year --undo takes this back.\n", next.Year)
 	} else {
-		s.printf("\nNothing is changed yet. haulm year --start-next --yes does it; the Year page lets you leave lines out.\n")
+		s.printf("\nNothing is changed yet. haulm year --start-next --yes does it; the Year page lets you leave lines out or put them in.\n")
 	}
 	return nil
 }

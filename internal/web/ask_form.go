@@ -79,14 +79,17 @@ func readAsk(r *http.Request) (askForm, error) {
 		}
 		*whole.into = v
 	}
-	for name, into := range map[string]*float64{"m2": &f.M2, "minutes": &f.Minutes} {
-		if text := r.PostFormValue(name); text != "" {
+	for _, figure := range []struct {
+		name, such string
+		into       *float64
+	}{{"m2", "2.5 for 2½ square metres", &f.M2}, {"minutes", "30 for half an hour a week", &f.Minutes}} {
+		if text := r.PostFormValue(figure.name); text != "" {
 			number := field{Value: text}
 			v, ok := number.number()
 			if !ok {
-				return f, invalid(fmt.Sprintf("%q is not a number", text), "Write a number such as 2 or 1.5.", askHref+"#"+f.Ask)
+				return f, invalid(fmt.Sprintf("%q is not a number", text), "Write a number such as "+figure.such+".", askHref+"#"+f.Ask)
 			}
-			*into = v
+			*figure.into = v
 		}
 	}
 	return f, nil

@@ -41,6 +41,9 @@ func bedCrop(p *cropping.Planting, stand app.Stand) figure.BedCrop {
 		Label: p.Crop.Name, Note: stand.Stage, Href: plantingHref(stand.No), Family: p.Crop.Family,
 		FromM: float64(p.FromCM) / 100, ToM: float64(p.ToCM) / 100, SpreadM: stand.SpreadM,
 	}
+	if p.Layout.Clumps > 0 {
+		c.Clumped = countWords(p)
+	}
 	for _, at := range p.Layout.At {
 		c.Plants = append(c.Plants, figure.Station{AlongM: c.FromM + at.AlongCM/100, AcrossM: at.AcrossCM / 100})
 	}

@@ -122,6 +122,7 @@ var factWords = map[string]string{
 	"emerge_cday": "Heat to come up", "emerge_base_c": "Comes up above", "raise_cday": "Heat until fit to set out", "usual_yes": "The usual way",
 	"from_mmdd": "Usually begun from", "to_mmdd": "Usually begun until", "cold_d": "Days of cold that bring it on", "sun_h": "Direct sun a day",
 	"span_d": "Picking lasts", "stands_yes": "Stands in the cold", "stored_yes": "Kept for months", "in_row_cm": "Apart in the row",
+	"per_station_count": "Plants to a clump, out of one module", "cells_per_plant_ratio": "Cells of a tray for one plant",
 	"between_row_cm": "Rows apart", "size_g": "One portion", "edible_pc": "Of it edible", "tend_min_m2_week": "Tending a week",
 	"sow_min_m2": "Sowing", "raise_min_m2": "Raising", "set_out_min_m2": "Setting out", "pick_min_kg": "Picking", "clear_min_m2": "Clearing",
 	"ref_per_m2": "At so many plants", "typical_kg_m2": "Typical", "interval_years": "Years off the same ground",

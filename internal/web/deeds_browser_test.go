@@ -158,11 +158,26 @@ func TestNightAndPrintInABrowser(t *testing.T) {
 		t.Error("the printed plan carries the navigation")
 	}
 	b.shot("print-plan")
+	b.open("/plan", 688) // A4 less its margins
+	for what, script := range map[string]string{
+		"the day it was printed":             `document.querySelector(".where .nowrap").offsetWidth > 0`,
+		"a planting's line across the sheet": `new Set([...document.querySelectorAll(".plantings tbody tr")[0].querySelectorAll("td:not(.odds)")].map(e => e.getBoundingClientRect().top)).size === 1`,
+		"the reasons":                        `document.querySelector(".plantings details li").getBoundingClientRect().height > 0`,
+		"nothing but what is read":           `[...document.querySelectorAll("button,input,select,.turns a")].every(e => e.getClientRects().length === 0)`,
+	} {
+		if !eval[bool](b, script) {
+			t.Errorf("the printed plan lacks %s", what)
+		}
+	}
 	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF())
 	if err != nil || len(pdf) < 1000 {
 		t.Fatalf("printing: %v, %d bytes", err, len(pdf))
 	}
 	if folder := os.Getenv("HAULM_SHOTS"); folder != "" {
 		_ = os.WriteFile(filepath.Join(folder, "plan.pdf"), pdf, 0o644)
+	}
+	b.open("/today", 688)
+	if !eval[bool](b, `(jobs => jobs.length > 0 && jobs.every(e => e.querySelector(".why").getBoundingClientRect().height > 0))([...document.querySelectorAll(".job")])`) {
+		t.Error("the morning on paper has no jobs, or one has lost its reason")
 	}
 }

@@ -15,9 +15,8 @@ import (
 
 // diaryPage is the diary, and the two ways to write in it.
 type diaryPage struct {
+	written
 	Form    noteForm
-	Wrote   string
-	Doubts  []string
 	About   *aboutForm
 	Stands  []aboutPlace // what an entry may be about
 	Plans   []aboutPlace
@@ -70,7 +69,7 @@ func (p *Pages) showDiary(w http.ResponseWriter, r *http.Request, status int, fo
 	}
 	form.Kept = p.desk.Kept()
 	page := diaryPage{Form: form, Days: diaryDays(shown, p.desk.Catalogue), Older: len(lines) - len(shown), CanUndo: p.desk.Kept()}
-	page.Wrote, page.Doubts = p.wrote(r)
+	page.written = p.written(r)
 	if err := p.fillAbout(&page, r.FormValue("about")); err != nil {
 		return err
 	}

@@ -107,6 +107,9 @@ const doubtsTold = 5
 // readHref is the diary, saying what came of reading one in.
 func readHref(read *app.DiaryRead) string {
 	q := url.Values{"read": {strconv.Itoa(read.Added)}, "already": {strconv.Itoa(read.Already)}, "photos": {strconv.Itoa(read.Photos)}}
+	for _, note := range read.Notes {
+		q.Add("doubt", capital(sentence(note)))
+	}
 	for i, doubt := range read.Doubts {
 		if i == doubtsTold {
 			q.Add("doubt", "And "+unit.Counted(len(read.Doubts)-i, "line", "lines")+" more of that sort.")

@@ -48,6 +48,9 @@ func TestTheForecastIsFetchedByAButtonOnly(t *testing.T) {
 			t.Errorf("%s does not offer the forecast", address)
 		}
 	}
+	if page := get(t, pages, "/today").Body.String(); !strings.Contains(page, "No forecast is at hand: frost and wind cannot be told ahead.") || strings.Contains(page, "No frost, blight or wind") {
+		t.Error("a morning without a forecast says that no frost comes")
+	}
 	if asked.Load() != 0 {
 		t.Fatal("the network was asked although nobody pressed anything")
 	}
@@ -59,12 +62,20 @@ func TestTheForecastIsFetchedByAButtonOnly(t *testing.T) {
 	folder2 := t.TempDir() // a refusal is remembered where copies are kept
 	desk.UseForecasts(folder2)
 	pages, _ = siteOf(t, New(desk, Options{Network: app.NetworkOptions{METNorway: service.URL, Folder: folder2, Now: midsummer}}))
-	if w := post(t, pages, "/weather/forecast", url.Values{"from": {"https://evil.example"}}); w.Code != http.StatusSeeOther || w.Header().Get("Location") != "/today#forecast" {
+	if w := post(t, pages, "/weather/forecast", url.Values{"from": {"https://evil.example"}}); w.Code != http.StatusSeeOther || w.Header().Get("Location") != "/today#watch" {
 		t.Fatalf("fetching: %d to %q\n%.400s", w.Code, w.Header().Get("Location"), w.Body)
 	}
 	page := get(t, pages, "/today").Body.String()
 	if !strings.Contains(page, "Look for a newer forecast") || !strings.Contains(page, "forecast to 25 June") && !strings.Contains(page, "forecast to 26 June") {
 		t.Errorf("the morning does not go by the forecast:\n%s", page[strings.Index(page, "What stands"):])
+	}
+	for _, want := range []string{"Coldest ahead: <b>8.5 °C on Thursday 24 June</b>", "Fri 25 Jun", "Haulm goes by the forecast of"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the morning does not tell %q of the forecast", want)
+		}
+	}
+	if strings.Contains(page, "No forecast is at hand") {
+		t.Error("the morning denies the forecast that it goes by")
 	}
 	n := asked.Load()
 	post(t, pages, "/weather/forecast", url.Values{"from": {"/weather"}})

@@ -13,6 +13,7 @@ type field struct {
 	Label      string
 	Kind       string // text, number, date, select, hidden
 	Unit, Hint string
+	Such       string // an answer that would do, for what is said of one that does not
 	List       string // id of a list of suggestions
 	Value      string
 	Fault      string
@@ -72,17 +73,26 @@ func (f *field) group(label string, c choice) {
 	f.Groups = append(f.Groups, choiceGroup{label, []choice{c}})
 }
 
+// such gives the field's example in words with a %s for it; nothing where it has
+// none.
+func (f *field) such(words string) string {
+	if f.Such == "" {
+		return ""
+	}
+	return fmt.Sprintf(words, f.Such)
+}
+
 // number reads the field; a decimal comma is understood.
 func (f *field) number() (float64, bool) {
 	text := strings.ReplaceAll(strings.TrimSpace(f.Value), ",", ".")
 	text = strings.ReplaceAll(text, "−", "-")
 	if text == "" {
-		f.Fault = "Write a number here."
+		f.Fault = "Write a number here" + f.such(", such as %s") + "."
 		return 0, false
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil {
-		f.Fault = fmt.Sprintf("%q is not a number; write one such as 4.5.", f.Value)
+		f.Fault = fmt.Sprintf("%q is not a number%s.", f.Value, f.such("; write one such as %s"))
 		return 0, false
 	}
 	return v, true
@@ -92,7 +102,7 @@ func (f *field) number() (float64, bool) {
 func (f *field) whole() (int, bool) {
 	v, ok := f.number()
 	if ok && v != float64(int(v)) {
-		f.Fault = fmt.Sprintf("%s is not a whole number.", f.Value)
+		f.Fault = fmt.Sprintf("%s is not a whole number%s.", f.Value, f.such("; write one such as %s"))
 		return 0, false
 	}
 	return int(v), ok

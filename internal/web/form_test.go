@@ -134,15 +134,15 @@ func TestEveryBadFieldIsFaultedAndKept(t *testing.T) {
 		says  string
 	}{
 		{"name", 0, "", "name", "no name"},
-		{"latitude", 0, "north", "latitude", "not a number"},
+		{"latitude", 0, "my house n", "latitude", "&#34;my house n&#34; is not a number; write one such as 53.4."}, // in the letters typed
 		{"latitude", 0, "91", "latitude", "-90 to 90"},
-		{"longitude", 0, "", "longitude", "Write a number"},
+		{"longitude", 0, "", "longitude", "Write a number here, such as −6.3."},
 		{"longitude", 0, "200", "longitude", "-180 to 180"},
 		{"elevation", 0, "9000", "elevation", "6000"},
-		{"people", 0, "2.5", "people", "whole number"},
+		{"people", 0, "2.5", "people", "not a whole number; write one such as 2."},
 		{"people", 0, "0", "people", "from 1"},
 		{"portions", 0, "-1", "portions", "from 0"},
-		{"minutes", 0, "much", "minutes", "not a number"},
+		{"minutes", 0, "much", "minutes", "not a number; write one such as 180."},
 		{"trays", 0, "1e9", "trays", "from 0"},
 		{"experience", 0, "ages", "experience", "not known"},
 		{"weather", 0, "", "record", "Say which weather"},
@@ -151,12 +151,12 @@ func TestEveryBadFieldIsFaultedAndKept(t *testing.T) {
 		{"place.name", 0, "yard pots", "place-2-name", "Another place"},
 		{"place.kind", 0, "roof", "place-1-kind", "not known"},
 		{"place.length", 0, "400", "place-1-length", "from 0.3 to 100 m"},
-		{"place.width", 0, "120 cm", "place-1-width", "not a number"},
+		{"place.width", 0, "120 cm", "place-1-width", "not a number; write one such as 1.2."},
 		{"place.sun", 0, "30", "place-1-sun", "from 0 to 24"},
 		{"place.cover", 0, "glass", "place-1-cover", "not known"},
 		{"place.pots", 1, "0", "place-2-pots", "number of pots"},
 		{"place.litres", 1, "1000", "place-2-litres", "bed"},
-		{"want.portions", 0, "lots", "want-1-portions", "not a number"},
+		{"want.portions", 0, "lots", "want-1-portions", "not a number; write one such as 2.5."},
 		{"want.liking", 0, "5", "want-1-liking", "from 0 to 2"},
 	} {
 		form := goodForm()

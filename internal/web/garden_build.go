@@ -84,16 +84,21 @@ func (f *gardenForm) numberInto(fl *field, g *garden.Garden, set func(*garden.Ga
 
 // degrees reads a latitude or longitude, "6.3 W" as well as "-6.3".
 func (f *gardenForm) degreesInto(fl *field, positive, negative string, g *garden.Garden, set func(*garden.Garden, float64)) {
-	typed, sign := fl.Value, 1.0
-	text := strings.ToUpper(strings.TrimSpace(strings.ReplaceAll(typed, "°", "")))
-	if cut, ok := strings.CutSuffix(text, negative); ok {
-		text, sign = cut, -1
-	} else if cut, ok := strings.CutSuffix(text, positive); ok {
-		text = cut
+	read, sign := *fl, 1.0
+	read.Value = strings.TrimSpace(strings.ReplaceAll(fl.Value, "°", ""))
+	if last := len(read.Value) - 1; last >= 0 {
+		switch side := read.Value[last:]; {
+		case strings.EqualFold(side, negative):
+			read.Value, sign = read.Value[:last], -1
+		case strings.EqualFold(side, positive):
+			read.Value = read.Value[:last]
+		}
 	}
-	fl.Value = text
-	f.numberInto(fl, g, func(g *garden.Garden, v float64) { set(g, sign*v) })
-	fl.Value = typed
+	if _, ok := read.number(); !ok {
+		read.Value = fl.Value // the fault tells it as it was typed
+	}
+	f.numberInto(&read, g, func(g *garden.Garden, v float64) { set(g, sign*v) })
+	fl.Fault = read.Fault
 }
 
 func (f *gardenForm) buildSite(g *garden.Garden) {
@@ -152,6 +157,7 @@ func (f *gardenForm) buildStretch(l line, g *garden.Garden) (place string, from,
 	switch {
 	case !ok:
 		l.at("place").Fault = fmt.Sprintf("No place is called %q; name one of those above.", place)
+	case where.LengthCM() == 0: // its own fault is told with it
 	case okFrom && okTo && (from < 0 || to > where.LengthCM() || from >= to):
 		l.at("to").Fault = fmt.Sprintf("From %d to %d cm is no stretch of %s, which is %d cm long.", from, to, place, where.LengthCM())
 	}
@@ -220,7 +226,10 @@ func (f *gardenForm) day(fl *field, needed bool) calendar.Date {
 		return noDay
 	}
 	d, err := calendar.Parse(text)
-	if err != nil {
+	switch {
+	case text == "":
+		fl.Fault = "Write the day here, such as 2027-03-20."
+	case err != nil:
 		fl.Fault = capital(sentence(err.Error()))
 	}
 	return d

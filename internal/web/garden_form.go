@@ -90,6 +90,9 @@ func (f *gardenForm) fields() {
 	set(&f.Portions, "portions", "Portions from the garden", "number", "a person and day", "a portion is about 80 g, ready to eat", "1.5")
 	set(&f.Minutes, "minutes", "Time for the garden", "number", "minutes a week", "", "180")
 	set(&f.Trays, "trays", "Room to raise plants indoors", "number", "trays of 40 cells", "on a bright sill or bench, at one time", "2")
+	for into, such := range map[*field]string{&f.Lat: "53.4", &f.Lon: "−6.3", &f.Elev: "60", &f.People: "2", &f.Portions: "1.5", &f.Minutes: "180", &f.Trays: "2"} {
+		into.Such = such
+	}
 	f.Experience = field{Name: "experience", ID: "experience", Label: "Years of gardening", Kind: "select", Options: []choice{
 		{"new", "new to it", false}, {"some", "a few years", false}, {"long", "many years", false}}}.with("some")
 	f.Textures = soil.Textures()
@@ -100,8 +103,8 @@ func (f *gardenForm) fields() {
 
 // lists sets up what comes line by line.
 func (f *gardenForm) lists() {
-	number := func(name, label, unit string) field {
-		return field{Name: name, Label: label, Kind: "number", Unit: unit}
+	number := func(name, label, unit, such string) field {
+		return field{Name: name, Label: label, Kind: "number", Unit: unit, Such: such}
 	}
 	text := func(name, label, list string) field {
 		return field{Name: name, Label: label, Kind: "text", List: list}
@@ -109,17 +112,17 @@ func (f *gardenForm) lists() {
 	f.Places = lines{Key: "place", Legend: "Place", Add: "Add a place", Proto: []field{
 		text("name", "Name", ""),
 		{Name: "kind", Label: "Kind", Kind: "select", Options: []choice{{garden.Bed, "bed", false}, {garden.Border, "wall border", false}, {garden.Covered, "covered", false}, {garden.Pots, "pots", false}}},
-		number("length", "Length", "m"), number("width", "Width", "m"), number("sun", "Direct sun", "h a day"),
+		number("length", "Length", "m", "6"), number("width", "Width", "m", "1.2"), number("pots", "Pots", "", "4"), number("litres", "Each pot", "litres", "20"),
+		number("sun", "Direct sun", "h a day", "6.5"),
 		{Name: "cover", Label: "Cover", Kind: "select", Options: []choice{{"", "none", false}, {"fleece", "fleece", false}, {"cloche", "cloche", false}, {"frame", "frame", false}, {"tunnel", "tunnel", false}, {"greenhouse", "greenhouse", false}}},
 		{Name: "runs", Label: "Runs to", Kind: "select", Options: pointChoices()},
 		{Name: "soil", Label: "Soil", Kind: "select", Options: soilChoices("the garden’s")},
 		{Name: "water", Label: "Water", Kind: "select", Options: []choice{{"", "watered when dry", false}, {rainOnly, "rain only", false}}},
-		number("pots", "Pots", ""), number("litres", "Each pot", "litres"),
 		{Name: "was", Kind: "hidden"},
 	}}
-	f.Wants = lines{Key: "want", Proto: []field{{Name: "dish", Kind: "hidden"}, number("portions", "Portions a week", ""), number("liking", "Liking", "")}}
-	stretchOf := []field{text("place", "Place", "place-names"), number("from", "From", "cm"), number("to", "To", "cm"), text("crop", "Crop", "crop-names")}
-	f.Grown = lines{Key: "grown", Legend: "Grew here", Add: "Add what grew before", Proto: append(slices.Clone(stretchOf), number("year", "Year", ""))}
+	f.Wants = lines{Key: "want", Proto: []field{{Name: "dish", Kind: "hidden"}, number("portions", "Portions a week", "", "2.5"), number("liking", "Liking", "", "1")}}
+	stretchOf := []field{text("place", "Place", "place-names"), number("from", "From", "cm", "0"), number("to", "To", "cm", "120"), text("crop", "Crop", "crop-names")}
+	f.Grown = lines{Key: "grown", Legend: "Grew here", Add: "Add what grew before", Proto: append(slices.Clone(stretchOf), number("year", "Year", "", "2026"))}
 	f.Stands = lines{Key: "standing", Legend: "Stands now", Add: "Add what stands now", Proto: append(slices.Clone(stretchOf),
 		text("route", "Raised (blank: the usual way)", ""),
 		field{Name: "class", Label: "Kind", Kind: "select", Options: []choice{{"mid", "middling", false}, {"early", "early", false}, {"late", "late", false}}},

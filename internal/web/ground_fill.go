@@ -10,6 +10,7 @@ import (
 	"haulm/internal/calendar"
 	"haulm/internal/crop"
 	"haulm/internal/garden"
+	"haulm/internal/ground"
 	"haulm/internal/season"
 	"haulm/internal/unit"
 )
@@ -20,6 +21,7 @@ type fillPage struct {
 	Strip, Until     string
 	FromCM, ToCM     int
 	Longest          int
+	Holds, Counts    string // what the spans hold, and what the chances leave out
 	Unit             string
 	Offers           []offerLine
 	None             string
@@ -55,6 +57,7 @@ func (p *Pages) groundFill(w http.ResponseWriter, r *http.Request) error {
 		return p.showFill(w, page)
 	}
 	u := units(g)
+	page.Holds, page.Counts = answer.Holds, notCounted
 	page.FromCM, page.ToCM = answer.Gap.FromCM, answer.Gap.ToCM
 	page.Strip, page.Until = stretch(answer.Gap.FromCM, answer.Gap.ToCM, place.Kind == garden.Pots, u), untilGap(answer.Gap)
 	for i := range answer.Offers[:min(offersShown, len(answer.Offers))] {
@@ -71,6 +74,9 @@ func (p *Pages) gapAsked(r *http.Request) (*garden.Garden, garden.Place, app.Fil
 	g, err := p.desk.Garden()
 	if err != nil {
 		return nil, garden.Place{}, app.FillQuestion{}, err
+	}
+	if r.FormValue("place") == "" {
+		return nil, garden.Place{}, app.FillQuestion{}, invalid("the address does not say which place has room", "Choose the place on the Ground page, and ask there what can still go in.", "/ground")
 	}
 	place, ok := g.Place(r.FormValue("place"))
 	if !ok {
@@ -97,12 +103,15 @@ func (p *Pages) canEnter() bool {
 // stretchAsked reads the stretch asked for, in centimetres; none is the
 // longest that is free.
 func stretchAsked(r *http.Request, place garden.Place) (from, to int, err error) {
-	for name, into := range map[string]*int{"from": &from, "to": &to} {
-		text := r.FormValue(name)
+	for _, field := range []struct {
+		name string
+		into *int
+	}{{"from", &from}, {"to", &to}} {
+		text := r.FormValue(field.name)
 		if text == "" {
 			continue
 		}
-		if *into, err = strconv.Atoi(text); err != nil || *into < 0 || *into > place.LengthCM() {
+		if *field.into, err = strconv.Atoi(text); err != nil || *field.into < 0 || *field.into > place.LengthCM() {
 			return 0, 0, invalid(fmt.Sprintf("%q is no number of centimetres along %s, which is %d cm long", text, place.Name, place.LengthCM()), "Write the stretch in whole centimetres.", placeHref(place.Name, noDay))
 		}
 	}
@@ -118,9 +127,9 @@ func untilGap(gap season.Gap) string {
 
 func (p *Pages) offerLine(o *season.Offer, gap season.Gap, u unit.System) offerLine {
 	line := offerLine{
-		Crop: capital(o.Name), How: o.How, Chance: fmt.Sprintf("%.0f years of 10", 10*o.Chance), Share: percentOf(o.Chance),
-		Pick: pickWords(o.FirstPick), Free: freeWords(o.Free, gap), Plants: counted(o.Plants, "plant", "plants"),
-		Kg: o.Weight, Key: o.CropKey, Route: o.RouteKey, Class: o.Class, Adds: counted(int(o.Portions+0.5), "portion", "portions"), Needs: o.Needs, Cautions: sentences(o.Cautions),
+		Crop: capital(o.Name), How: o.How, Chance: season.TimesInTen(o.Chance), Share: percentOf(o.Chance),
+		Pick: pickIn(o.FirstPick, p.desk.Today().Year()), Free: freeWords(o.Free, gap), Plants: ground.CountWords(o.Plants, o.Clumps),
+		Kg: o.Weight, Key: o.CropKey, Route: o.RouteKey, Class: o.Class, Adds: unit.Span(o.LowPortions, o.HighPortions, 0, "portion", "portions"), Needs: o.Needs, Cautions: sentences(o.Cautions),
 	}
 	if c := p.desk.Catalogue.Crop(o.CropKey); c != nil {
 		line.CropHref = cropHref(c)
@@ -135,16 +144,4 @@ func freeWords(free calendar.Date, gap season.Gap) string {
 		return "over when the ground is wanted on " + dayMonth(gap.Until)
 	}
 	return "ground free " + dayMonth(free) + " in a middling year"
-}
-
-func pickWords(o season.Odds) string {
-	switch {
-	case o.P10.Known() && o.P90.Known():
-		return dayShort(o.P10) + " – " + dayShort(o.P90)
-	case o.P50.Known():
-		return "by " + dayShort(o.P50) + " in half the years"
-	case o.P10.Known():
-		return "from " + dayShort(o.P10) + ", not every year"
-	}
-	return "–"
 }

@@ -1,9 +1,12 @@
 package web
 
 import (
+	"net/http/httptest"
+	"strings"
 	"testing"
 
 	"haulm/internal/calendar"
+	"haulm/internal/garden"
 	"haulm/internal/season"
 )
 
@@ -21,6 +24,17 @@ func TestAnOfferEndsWithItsGap(t *testing.T) {
 	} {
 		if got := freeWords(c.free, c.gap); got != c.want {
 			t.Errorf("%s: %q, want %q", c.free, got, c.want)
+		}
+	}
+}
+
+// Of two ends that are wrong the first is told, each time.
+func TestTheFirstWrongEndOfAStretchIsTold(t *testing.T) {
+	place := garden.Place{Name: "B", Kind: garden.Bed, LengthM: 4, WidthM: 1.2}
+	for range 20 {
+		_, _, err := stretchAsked(httptest.NewRequest("GET", "/ground/fill?from=here&to=there", nil), place)
+		if err == nil || !strings.Contains(err.Error(), `"here"`) {
+			t.Fatalf("%v: want a word on %q", err, "here")
 		}
 	}
 }

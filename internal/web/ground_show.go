@@ -153,7 +153,7 @@ func standLines(y *cropping.Year, place string, day calendar.Date, u unit.System
 	for _, stand := range app.StandsOn(y, place, day) {
 		pl := &y.Plantings[stand.No]
 		line := standLine{plantingHref(stand.No), pl.Crop.Name, stretch(pl.FromCM, pl.ToCM, pl.Pots, u), stand.Stage,
-			count(float64(pl.Layout.Plants)), "–"}
+			countWords(pl), "–"}
 		if stand.SpreadM > 0 {
 			line.Spread = u.Spacing(unit.Centimetre(100 * stand.SpreadM))
 		}

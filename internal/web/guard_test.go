@@ -99,12 +99,16 @@ func TestErrorsSayWhatToDo(t *testing.T) {
 		status int
 		says   string
 	}{
-		"/nothing":                {404, "There is no page at /nothing"},
-		"/plan/planting/999":      {404, "no planting"},
-		"/plan/planting/x":        {404, "no planting"},
-		"/crops/leaks-and-drips":  {404, "not in the catalogue"},
-		"/ground?place=Moon":      {404, "no place called"},
-		"/ground?day=soon":        {400, "not a date"},
+		"/nothing":               {404, "There is no page at /nothing"},
+		"/plan/planting/999":     {404, "no planting"},
+		"/plan/planting/x":       {404, "no planting"},
+		"/crops/leaks-and-drips": {404, "not in the catalogue"},
+		"/ground?place=Moon":     {404, "no place called"},
+		"/ground?day=soon":       {400, "not a date"},
+		"/ground?day=2027-02-31": {400, "no day of the calendar"},
+		"/ground/fill": {400, `does not say which place has room.</p>
+<p><a href="/ground">Choose the place`},
+		"/ground/fill?place=Moon": {404, "no place called"},
 		"/weather?at=warm":        {400, "no temperature"},
 		"/static/other.css":       {404, "no file"},
 		"/crops/leek?day=40":      {200, "is no day of"},

@@ -15,9 +15,13 @@ func (p *Pages) planExport(w http.ResponseWriter, _ *http.Request) error {
 	if err != nil {
 		return err
 	}
+	expected, err := p.desk.Expected(planned)
+	if err != nil {
+		return err
+	}
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	out := json.NewEncoder(w)
 	out.SetIndent("", " ")
-	return out.Encode(planned.Answer(weather.Measured.Estimated))
+	return out.Encode(planned.Answer(expected, weather.Measured.Estimated))
 }

@@ -107,7 +107,7 @@ func (p *Pages) restAccept(w http.ResponseWriter, r *http.Request) error {
 		return &trouble{http.StatusConflict, err.Error(), "Ask for the change again.", "/plan/rest"}
 	}
 	p.rests.keep(nil)
-	return seeOther(w, r, "/plan")
+	return seeOther(w, r, planAccepted)
 }
 
 // restLeave leaves the plan as it is.
@@ -125,5 +125,5 @@ func (p *Pages) planUndo(w http.ResponseWriter, r *http.Request) error {
 		return &trouble{http.StatusConflict, err.Error(), "The plan is as it was.", "/plan"}
 	}
 	p.rests.keep(nil)
-	return seeOther(w, r, "/plan")
+	return seeOther(w, r, planTakenBack)
 }

@@ -64,7 +64,7 @@ func TestTheRestIsPlannedAgainShownAcceptedAndUndone(t *testing.T) {
 	if now := get(t, pages, "/plan.json").Body.String(); now != before {
 		t.Error("the plan changed before the change was accepted")
 	}
-	if w := post(t, pages, "/plan/rest/accept", nil); w.Header().Get("Location") != "/plan" {
+	if w := post(t, pages, "/plan/rest/accept", nil); w.Header().Get("Location") != planAccepted {
 		t.Fatalf("accepting: %d %.300s", w.Code, w.Body)
 	}
 	after := get(t, pages, "/plan.json").Body.String()

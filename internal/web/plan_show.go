@@ -13,11 +13,13 @@ import (
 	"haulm/internal/cropping"
 	"haulm/internal/garden"
 	"haulm/internal/plan"
+	"haulm/internal/season"
 	"haulm/internal/unit"
 )
 
 // planPage is the plan of a year.
 type planPage struct {
+	Changed      planChanged
 	From         string
 	Weeks        int
 	WeatherYears int
@@ -30,6 +32,7 @@ type planPage struct {
 
 	Drawing       template.HTML
 	Places        []planPlace
+	Holds, Counts string // what the spans of the list hold, and what its odds leave out
 	Yardsticks    []yardstick
 	Search        searchForm
 	CutShort      bool     // a search is going on
@@ -53,7 +56,7 @@ type planRow struct {
 	Href, Crop, Kind, Route     string
 	Strip, Sown, SetOut         string
 	Pick, Cleared, Kg, KgSpread string
-	Plants, Made                string
+	Plants, Lost                string
 	Odds                        template.HTML
 	Reasons                     []string
 	Care                        []caution
@@ -76,7 +79,7 @@ type searchForm struct {
 func newSearchForm(again bool) searchForm { return searchForm{searchSeconds, usualSeconds, again} }
 
 // planShow is the plan, or the button that makes one.
-func (p *Pages) planShow(w http.ResponseWriter, _ *http.Request) error {
+func (p *Pages) planShow(w http.ResponseWriter, r *http.Request) error {
 	g, err := p.desk.Garden()
 	if err != nil {
 		return err
@@ -91,7 +94,12 @@ func (p *Pages) planShow(w http.ResponseWriter, _ *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return p.show(w, http.StatusOK, "plan.html", sheet{Title: "Plan", Nav: "plan", Scripts: []string{"blocks.js"}, Body: p.planPage(planned, g)})
+	page := p.planPage(planned, g)
+	if err := p.planList(&page, planned, g); err != nil {
+		return err
+	}
+	page.Changed = p.planChanged(r)
+	return p.show(w, http.StatusOK, "plan.html", sheet{Title: "Plan", Nav: "plan", Scripts: []string{"blocks.js"}, Body: page})
 }
 
 func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
@@ -105,14 +113,14 @@ func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
 		From: dayLong(y.From), Weeks: y.Weeks, WeatherYears: y.WeatherYears,
 		Poor: count(t.FirstYear.P10), Middling: count(t.FirstYear.P50), Good: count(t.FirstYear.P90),
 		Wanted: count(wanted), ShareWanted: percent(t.FirstYear.P50 / max(wanted, 1)),
-		Idle: percent(y.IdleShare), Kg: u.Mass(unit.Kilogram(t.YearKg.P50)), Ground: unit.Number(t.GroundM2, 0) + " m²",
+		Idle: percent(y.IdleShare), Kg: u.Mass(unit.Kilogram(t.YearKg.P50)), Ground: areaWords(t.GroundM2, u),
 		HoursAWeek: unit.Number(t.HoursAWeek, 1),
-		Search:     newSearchForm(true), Yardsticks: yardsticks(t), Proof: proofWords(planned.Result),
+		Search:     newSearchForm(true), Yardsticks: yardsticks(t, u), Proof: proofWords(planned.Result),
 	}
 	page.Unfit, page.CanUndo = unfitWords(planned.Unfit), p.desk.CanUndoPlan()
 	page.CanUndoGarden = p.desk.CanUndo()
 	if planned.Shade > 0 {
-		page.Shade = "tall crops go to the pole side of their beds where that is free; at noon what is left comes to " + count(planned.Shade) + " m² for a week, which is not charged"
+		page.Shade = "tall crops go to the pole side of their beds where that is free; at noon what is left comes to " + areaWords(planned.Shade, u) + " for a week, which is not charged"
 	}
 	if planned.TidyLoss > 0 {
 		page.Tidy = "whole rows and even steps between sowings cost " + unit.Number(100*planned.TidyLoss, 1) + " % of its worth"
@@ -122,10 +130,24 @@ func (p *Pages) planPage(planned *app.Planned, g *garden.Garden) planPage {
 		wide, narrow := p.groundFigures(y)
 		return block(wide, narrow, 2)
 	})
-	for _, place := range g.Places {
-		page.Places = append(page.Places, p.planPlace(y, place, u))
-	}
 	return page
+}
+
+// planList fills in what goes where, and when.
+func (p *Pages) planList(page *planPage, planned *app.Planned, g *garden.Garden) error {
+	expected, err := p.desk.Expected(planned)
+	if err != nil {
+		return err
+	}
+	weather, err := p.desk.Weather()
+	if err != nil {
+		return err
+	}
+	page.Holds, page.Counts = season.HoldsWords(season.YearsWords(planned.Year.WeatherYears, weather.Measured.Estimated)), notCounted
+	for _, place := range g.Places {
+		page.Places = append(page.Places, planPlaceOf(planned.Year, expected, place, units(g)))
+	}
+	return nil
 }
 
 // proofWords says how much better any plan of this ground could be.
@@ -136,34 +158,42 @@ func proofWords(r plan.Result) string {
 	return "No plan for this ground can be worth more than " + unit.Number(100*r.Gap/(1-r.Gap), 1) + " % above it"
 }
 
-func (p *Pages) planPlace(y *cropping.Year, place garden.Place, u unit.System) planPlace {
+func planPlaceOf(y *cropping.Year, expected []season.Expected, place garden.Place, u unit.System) planPlace {
 	out := planPlace{Name: place.Name, Note: placeNote(place, u), Href: placeHref(place.Name, noDay)}
 	for i := range y.Plantings {
 		if y.Plantings[i].Place == place.Name {
-			out.Rows = append(out.Rows, planRowOf(y, i, u))
+			out.Rows = append(out.Rows, planRowOf(y, i, &expected[i], u))
 		}
 	}
 	slices.SortStableFunc(out.Rows, func(a, b planRow) int { return cmp.Compare(y.Plantings[a.No-1].Start, y.Plantings[b.No-1].Start) })
 	return out
 }
 
-func planRowOf(y *cropping.Year, no int, u unit.System) planRow {
-	p := &y.Plantings[no]
+func planRowOf(y *cropping.Year, no int, e *season.Expected, u unit.System) planRow {
+	p, year := &y.Plantings[no], y.From.Year()
 	row := planRow{
 		No: no + 1, Href: plantingHref(no), Crop: p.Crop.Name, Kind: kindWords(p.Class), Route: p.Route.Name,
-		Strip: stretch(p.FromCM, p.ToCM, p.Pots, u), Sown: dayShort(p.Start),
-		Pick: between(p.FirstPick), Cleared: dayShort(p.Clear), Plants: count(float64(p.Layout.Plants)),
-		Kg: u.Mass(unit.Kilogram(p.Kg.P50)), KgSpread: spreadOf(p.Kg, u), Made: madeWords(p),
+		Strip: stretch(p.FromCM, p.ToCM, p.Pots, u), Sown: dayIn(p.Start, year),
+		Pick: pickIn(e.FirstPick, year), Cleared: dayIn(p.Clear, year), Plants: countWords(p),
+		Kg: u.Mass(unit.Kilogram(p.Kg.P50)), KgSpread: massSpan(e, u), Lost: lostWords(p),
 		Odds: planTicks(y, p).SVG(), Reasons: p.Reasons, Care: cautionsOf(p.Crop),
 	}
 	if p.SetOut.Known() {
-		row.SetOut = dayShort(p.SetOut)
+		row.SetOut = dayIn(p.SetOut, year)
 	}
 	if p.Stands {
 		row.Sown = p.Start.Format("Jan 2006")
 	}
 	if p.Beyond {
 		row.Cleared = "stands on"
+	}
+	switch {
+	case cutShort(p):
+		row.Pick, row.Kg, row.KgSpread, row.Lost, row.Odds = "–", "nothing", "", "cut short by the season", ""
+	case e.HighKg < leastToldKg:
+		row.Kg, row.KgSpread = "nothing", "within the plan"
+	case e.KindsLeftOut:
+		row.Pick += ", by the weather alone"
 	}
 	return row
 }
@@ -176,14 +206,9 @@ func kindWords(class string) string {
 	return class + " kind"
 }
 
-func madeWords(p *cropping.Planting) string {
-	return fmt.Sprintf("%d of %d years", len(p.Courses)-p.Lost, len(p.Courses))
-}
-
-// spreadOf is what a poor and a good year bring: "1.2–3.4 kg".
-func spreadOf(o cropping.Odds, u unit.System) string {
-	low, _, _ := strings.Cut(u.Mass(unit.Kilogram(o.P10)), " ")
-	return low + "–" + u.Mass(unit.Kilogram(o.P90))
+// lostWords is in how many years the weather alone takes a planting.
+func lostWords(p *cropping.Planting) string {
+	return fmt.Sprintf("%s of %d years lost", noneOr(p.Lost), len(p.Courses))
 }
 
 // planTicks lays a planting's years on the weeks of the plan.
@@ -194,12 +219,12 @@ func planTicks(y *cropping.Year, p *cropping.Planting) ticks {
 			t.Days = append(t.Days, min(max(int(p.Start-y.From)+int(c.FirstPick-c.Start), 0), t.Span))
 		}
 	}
-	t.Says = "First picked in " + madeWords(p) + ": " + between(p.FirstPick)
+	t.Says = fmt.Sprintf("By the weather alone, %s; first picked: %s", lostWords(p), between(p.FirstPick))
 	return t
 }
 
 // yardsticks set the plan among the published whole gardens, unit by unit.
-func yardsticks(t cropping.Totals) []yardstick {
+func yardsticks(t cropping.Totals, u unit.System) []yardstick {
 	own := []cropping.Yardstick{
 		{Name: "This plan", Unit: "kg/m2", Value: t.KgPerM2}, {Name: "This plan", Unit: "min/m2", Value: t.MinPerM2},
 		{Name: "This plan", Unit: "min/kg", Value: t.MinPerKg},
@@ -216,7 +241,7 @@ func yardsticks(t cropping.Totals) []yardstick {
 		most := group[len(group)-1].Value
 		for _, y := range group {
 			out = append(out, yardstick{
-				Own: y.Source == "", Name: capital(y.Name), Figure: unit.Number(y.Value, 1) + " " + unitSign(y.Unit),
+				Own: y.Source == "", Name: capital(y.Name), Figure: yardFigure(y.Value, y.Unit, u),
 				Source: y.Source, Trust: gradeWords(y.Grade), On: y.Note, Share: int(100 * y.Value / max(most, 1e-9)),
 			})
 		}
@@ -224,4 +249,17 @@ func yardsticks(t cropping.Totals) []yardstick {
 	return out
 }
 
-func unitSign(u string) string { return strings.ReplaceAll(u, "m2", "m²") }
+// yardFigure is a yardstick's figure in the household's units.
+func yardFigure(value float64, of string, u unit.System) string {
+	if u == unit.Metric {
+		return unit.Number(value, 1) + " " + strings.ReplaceAll(of, "m2", "m²")
+	}
+	pounds := float64(unit.Kilogram(1).Pounds())
+	switch of {
+	case "kg/m2":
+		return unit.Number(perArea(value*pounds, u), 2) + " lb/sq ft"
+	case "min/m2":
+		return unit.Number(perArea(value, u), 1) + " min/sq ft"
+	}
+	return unit.Number(value/pounds, 1) + " min/lb"
+}

@@ -61,5 +61,5 @@ func (p *Pages) simplerTake(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := p.desk.TakeSimpler(fewer); err != nil {
 		return invalid(err.Error(), "Choose one of those on the page.", "/plan/simpler")
 	}
-	return seeOther(w, r, "/plan")
+	return seeOther(w, r, planSimpler)
 }

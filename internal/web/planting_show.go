@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"html/template"
-	"math"
 	"net/http"
 	"strconv"
 
@@ -24,8 +23,7 @@ type plantingPage struct {
 	Odds, Bed              template.HTML
 	Facts                  []factGroup
 	Before, After          *link
-	KgSpread, Portions     string
-	Made                   string
+	Foretold               foretold
 	Lock                   lockState
 }
 
@@ -51,21 +49,28 @@ func (p *Pages) plantingShow(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || no < 1 || no > len(y.Plantings) {
 		return missing(fmt.Sprintf("the plan has no planting %q", r.PathValue("no")), "Choose one from the plan’s list.", "/plan")
 	}
-	page := p.plantingPage(y, g, no-1)
+	expected, err := p.desk.Expected(planned)
+	if err != nil {
+		return err
+	}
+	weather, err := p.desk.Weather()
+	if err != nil {
+		return err
+	}
+	page := p.plantingPage(y, g, no-1, newForetold(&y.Plantings[no-1], &expected[no-1], weather.Measured.Estimated, units(g)))
 	return p.show(w, http.StatusOK, "planting.html", sheet{Title: page.Crop + ", " + page.Place, Nav: "plan", Body: page})
 }
 
-func (p *Pages) plantingPage(y *cropping.Year, g *garden.Garden, no int) plantingPage {
+func (p *Pages) plantingPage(y *cropping.Year, g *garden.Garden, no int, f foretold) plantingPage {
 	pl, u := &y.Plantings[no], units(g)
 	place, _ := g.Place(pl.Place)
 	day := pl.OnGround
 	page := plantingPage{
 		Crop: pl.Crop.Name, CropHref: cropHref(pl.Crop), Kind: kindWords(pl.Class), Route: pl.Route.Name,
 		Place: pl.Place, PlaceHref: placeHref(pl.Place, day), Note: placeNote(place, u),
-		Strip: stretch(pl.FromCM, pl.ToCM, pl.Pots, u), Steps: steps(pl, u), Reasons: pl.Reasons,
+		Strip: stretch(pl.FromCM, pl.ToCM, pl.Pots, u), Steps: steps(pl, f.First, u), Reasons: pl.Reasons,
 		Cautions: cautionsOf(pl.Crop), Facts: factGroups(pl.Crop, pl.Route.Key),
-		Lock:     lockStateOf(g, pl, no),
-		KgSpread: spreadOf(pl.Kg, u), Portions: count(pl.Portions.P10) + "–" + count(pl.Portions.P90), Made: madeWords(pl),
+		Foretold: f, Lock: lockStateOf(g, pl, no),
 	}
 	page.Odds = p.pictures.keep(y, "odds"+strconv.Itoa(no), func() template.HTML {
 		wide := oddsFigure(pl)
@@ -85,26 +90,31 @@ func plantingLink(y *cropping.Year, no int) *link {
 	return &link{plantingHref(no), y.Plantings[no].Crop.Name + ", " + y.Plantings[no].Place}
 }
 
-// steps are the planting's acts in order, each with its figures.
-func steps(p *cropping.Planting, u unit.System) []step {
+// steps are the planting's acts in order, each with its figures; first is its
+// first picking.
+func steps(p *cropping.Planting, first step, u unit.System) []step {
 	var out []step
 	room := fmt.Sprintf("%s apart in rows %s apart", u.Spacing(unit.Centimetre(p.Route.InRowCM)), u.Spacing(unit.Centimetre(rowApartCM(p))))
-	plants := counted(p.Layout.Plants, "plant", "plants")
+	plants := countWords(p)
 	switch {
 	case p.Stands:
 		out = append(out, step{dayLong(p.Start), "Begun; it stands already.", ""})
 	case p.SetOut.Known():
 		out = append(out,
-			step{dayMonth(p.Start), fmt.Sprintf("Sow %s, under cover: %s for %s.", p.Route.Name, seedWords(p), plants), trayWords(p)},
-			step{dayMonth(p.SetOut), fmt.Sprintf("Set out %s, %s.", plants, room), rowWords(p)})
+			step{dayLong(p.Start), fmt.Sprintf("Sow %s, under cover: %s for %s.", p.Route.Name, sowWords(p), plants), trayWords(p)},
+			step{dayLong(p.SetOut), fmt.Sprintf("Set out %s, %s.", plants, room), rowWords(p)})
 	default:
-		out = append(out, step{dayMonth(p.Start), fmt.Sprintf("%s for %s, %s%s.", inPlaceWords(p), plants, room, depthWords(p, u)), rowWords(p)})
+		out = append(out, step{dayLong(p.Start), fmt.Sprintf("%s for %s, %s%s.", inPlaceWords(p), plants, room, depthWords(p, u)), rowWords(p)})
 	}
-	out = append(out, step{between(p.FirstPick), "First picking, in eight years of ten.", "Picked in " + madeWords(p) + "."})
+	return append(out, first, groundFree(p))
+}
+
+// groundFree is the last step of a planting.
+func groundFree(p *cropping.Planting) step {
 	if p.Beyond {
-		return append(out, step{"stands on", "It stands longer than the plan reaches.", ""})
+		return step{"stands on", "It stands longer than the plan reaches.", ""}
 	}
-	return append(out, step{dayMonth(p.Clear), "The ground is counted free.", "In most years the crop is over by then; clear it and fill the ground again."})
+	return step{dayLong(p.Clear), "The ground is counted free.", "In most years the crop is over by then; clear it and fill the ground again."}
 }
 
 // rowApartCM is how far apart the rows stand: as they come out whole, else as
@@ -116,24 +126,19 @@ func rowApartCM(p *cropping.Planting) float64 {
 	return p.Route.BetweenRowCM
 }
 
-func seedWords(p *cropping.Planting) string {
-	seeds := math.Ceil(float64(p.Layout.Plants) * max(p.Route.SeedsPerPlant, 1))
-	return counted(int(seeds), "seed", "seeds")
-}
-
 func trayWords(p *cropping.Planting) string {
-	cells := math.Ceil(float64(p.Layout.Plants) * p.Route.CellsPerPlant)
+	cells := cellsOf(p)
 	if cells == 0 {
 		return ""
 	}
-	return fmt.Sprintf("They take the room of %s of a 40-cell tray at %s.", counted(int(cells), "cell", "cells"), unit.Metric.Temp(unit.Celsius(p.Route.RaiseC)))
+	return fmt.Sprintf("They take the room of %s of a 40-cell tray at %s.", counted(cells, "cell", "cells"), unit.Metric.Temp(unit.Celsius(p.Route.RaiseC)))
 }
 
 func inPlaceWords(p *cropping.Planting) string {
 	if p.Route.Vegetative {
 		return "Plant " + p.Route.Name
 	}
-	return "Sow in place, " + p.Route.Name + ": " + seedWords(p)
+	return "Sow in place, " + p.Route.Name + ": " + counted(p.Seeds, "seed", "seeds")
 }
 
 func depthWords(p *cropping.Planting, u unit.System) string {

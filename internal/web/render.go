@@ -42,10 +42,9 @@ type sheet struct {
 func (s sheet) Pages() []navPage {
 	pages := []navPage{
 		{"plan", "/plan", "Plan"}, {"table", "/table", "Table"}, {"ground", "/ground", "Ground"},
-		{"weather", "/weather", "Weather"}, {"crops", "/crops", "Crops"}, {"garden", "/garden", "Garden"},
+		{"weather", "/weather", "Weather"}, {"crops", "/crops", "Crops"}, {"diary", "/diary", "Diary"}, {"garden", "/garden", "Garden"},
 	}
 	if s.Planned {
-		pages = slices.Insert(pages, 5, navPage{"diary", "/diary", "Diary"})
 		pages = slices.Insert(pages, 0, navPage{"today", "/today", "Today"})
 	}
 	return pages

@@ -86,6 +86,13 @@ func liveTheSpring(desk *app.Desk) error {
 // runningDesk is the running garden in a file of its own.
 func runningDesk(t testing.TB) *app.Desk {
 	t.Helper()
+	return runningDeskOn(t, midsummer)
+}
+
+// runningDeskOn is the same at another time; nothing was written since
+// midsummer.
+func runningDeskOn(t testing.TB, now func() time.Time) *app.Desk {
+	t.Helper()
 	content, err := runningFile()
 	if err != nil {
 		t.Fatal(err)
@@ -99,7 +106,7 @@ func runningDesk(t testing.TB) *app.Desk {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = file.Close() })
-	desk, err := app.OpenDesk(context.Background(), file, catalogue(), midsummer)
+	desk, err := app.OpenDesk(context.Background(), file, catalogue(), now)
 	if err != nil {
 		t.Fatal(err)
 	}

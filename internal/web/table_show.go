@@ -78,19 +78,7 @@ func (p *Pages) tableShow(w http.ResponseWriter, _ *http.Request) error {
 
 func (p *Pages) tablePage(y *cropping.Year) tablePage {
 	page := tablePage{Short: shortSpells(y), Store: fromStore(y), Wanted: count(y.Table[0].Need)}
-	short := 0
-	ahead := y.Table[y.Now:]
-	for _, week := range ahead {
-		if week.Portions.P50 < week.Need-cropping.ShortBy {
-			short++
-		}
-	}
-	weeks := strconv.Itoa(len(ahead))
-	if y.Now > 0 {
-		weeks = "the " + weeks + " to come"
-	}
-	page.Sentence = fmt.Sprintf("The table would like %s portions a week. In a middling year it gets them in %s of %s.",
-		page.Wanted, counted(len(ahead)-short, "week", "weeks"), weeks)
+	page.Sentence = tableSentence(page.Wanted, y)
 	page.Drawing = p.pictures.keep(y, "table", func() template.HTML {
 		wide := tableFigure(y)
 		if y.Now > 0 {
@@ -110,6 +98,31 @@ func (p *Pages) tablePage(y *cropping.Year) tablePage {
 		page.Months = append(page.Months, tableMonthOf(y, m))
 	}
 	return page
+}
+
+// tableSentence says what the weeks to come bring of what the table would like.
+func tableSentence(wanted string, y *cropping.Year) string {
+	ahead := y.Table[y.Now:]
+	full, portions := 0, 0.0
+	for _, week := range ahead {
+		portions += week.Portions.P50
+		if week.Portions.P50 >= week.Need-cropping.ShortBy {
+			full++
+		}
+	}
+	weeks := counted(full, "week", "weeks")
+	switch full {
+	case 0:
+		weeks = "no week"
+	case len(ahead):
+		weeks = "every week"
+	}
+	of := strconv.Itoa(len(ahead))
+	if y.Now > 0 {
+		of = "the " + of + " to come"
+	}
+	return fmt.Sprintf("The table would like %s portions a week. In a middling year it gets %s of them on the mean, and all of them in %s of %s.",
+		wanted, count(portions/float64(max(len(ahead), 1))), weeks, of)
 }
 
 func tableMonthOf(y *cropping.Year, m app.Month) tableMonth {

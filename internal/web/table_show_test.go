@@ -39,3 +39,22 @@ func TestAShortSpellOverTwoYearsNamesBoth(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// Ground that cannot bring all that is wished still brings something every week.
+func TestTheTableSaysWhatComesWhereNotAllCan(t *testing.T) {
+	var y cropping.Year
+	for i := range 4 {
+		y.Table = append(y.Table, cropping.Week{Monday: calendar.On(2027, 1, 4).Add(7 * i), Need: 21, Portions: cropping.Odds{P50: 7}})
+	}
+	if got, want := tableSentence("21", &y), "The table would like 21 portions a week. In a middling year it gets 7 of them on the mean, and all of them in no week of 4."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	y.Table[3].Portions.P50, y.Now = 21, 2
+	if got, want := tableSentence("21", &y), "14 of them on the mean, and all of them in 1 week of the 2 to come."; !strings.HasSuffix(got, want) {
+		t.Errorf("%q, want it to end %q", got, want)
+	}
+	y.Now = 3
+	if got, want := tableSentence("21", &y), "and all of them in every week of the 1 to come."; !strings.HasSuffix(got, want) {
+		t.Errorf("%q, want it to end %q", got, want)
+	}
+}

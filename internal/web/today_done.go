@@ -77,28 +77,6 @@ func (p *Pages) writeAndReturn(w http.ResponseWriter, r *http.Request, e diary.E
 	return seeOther(w, r, wroteHref(page, noted))
 }
 
-// wrote says what was written just before a page was shown.
-func (p *Pages) wrote(r *http.Request) (words string, doubts []string) {
-	switch {
-	case r.FormValue("undone") != "":
-		return "The last thing written is taken back.", nil
-	case r.FormValue("removed") != "":
-		return "The line is taken out.", nil
-	}
-	if words := readWords(r); words != "" {
-		return words, r.Form["doubt"]
-	}
-	id, err := strconv.ParseInt(r.FormValue("wrote"), 10, 64)
-	if err != nil {
-		return "", nil
-	}
-	line, err := p.diaryLine(id)
-	if err != nil {
-		return "", nil // taken out meanwhile
-	}
-	return "Written: " + entryWords(line.Entry, p.desk.Catalogue), r.Form["doubt"]
-}
-
 // amountInto reads an amount as typed; nothing typed is no amount.
 func amountInto(e *diary.Entry, amount, unit string) error {
 	amount = strings.TrimSpace(strings.NewReplacer(",", ".", "−", "-").Replace(amount))
@@ -107,7 +85,7 @@ func amountInto(e *diary.Entry, amount, unit string) error {
 	}
 	v, err := strconv.ParseFloat(amount, 64)
 	if err != nil {
-		return fmt.Errorf("%q is not a number", amount)
+		return fmt.Errorf("%q is not a number; write how much as one, such as 12 or 0.8", amount)
 	}
 	if unit == "" {
 		return fmt.Errorf("%s of what? choose what it is counted in", amount)

@@ -16,12 +16,11 @@ import (
 
 // todayPage is one morning.
 type todayPage struct {
+	written
 	Day     string
 	Heading string
-	Minutes string // that the jobs of the page take
-	Known   string // how far this year's own weather is known
-	Wrote   string // what was written just now
-	Doubts  []string
+	Minutes string    // that the jobs of the page take
+	Known   string    // how far this year's own weather is known
 	Jobs    []jobLine // the five
 	More    []jobLine // due as well
 	Coming  []comingDay
@@ -64,7 +63,7 @@ func (p *Pages) todayShow(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page := newTodayPage(morning, units(g), p.desk.Kept())
-	page.Wrote, page.Doubts = p.wrote(r)
+	page.written = p.written(r)
 	page.Ahead = p.forecastForm(g, "/today")
 	return p.show(w, http.StatusOK, "today.html", sheet{Title: "Today", Nav: "today", Body: page})
 }
@@ -141,11 +140,11 @@ func knownWords(m *season.State) string {
 	case m.Forecast.Known():
 		out = fmt.Sprintf("No weather of this year is measured; it is forecast to %s, and from there on ", dayMonth(m.Forecast))
 	}
-	out += fmt.Sprintf("each of %d past years stands for it.", m.Years)
+	out += "each of " + m.YearsWords() + " stands for it."
 	if made := m.MadeWords(); made != "" {
 		out += " With " + made + "."
 	}
-	return out
+	return out + " " + m.SpanWords() + "."
 }
 
 // pickLines are the crops that can be picked now.

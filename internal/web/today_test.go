@@ -175,7 +175,7 @@ func TestAGapIsOfferedCrops(t *testing.T) {
 		}
 		if strings.Contains(page, `class="offers"`) {
 			offered++
-			for _, want := range []string{"years of 10", "portion", "First picking"} {
+			for _, want := range []string{"times in 10</b>. First picking ", "8 times in 10: over the weather of", "portion"} {
 				if !strings.Contains(page, want) {
 					t.Errorf("%s: an offer lacks %q", place.Name, want)
 				}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"unicode"
@@ -15,19 +14,7 @@ import (
 )
 
 // count shows a whole number with its thousands set apart: 2,310.
-func count(x float64) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return "–"
-	}
-	digits := strconv.FormatFloat(math.Abs(math.Round(x)), 'f', 0, 64)
-	for i := len(digits) - 3; i > 0; i -= 3 {
-		digits = digits[:i] + "," + digits[i:]
-	}
-	if math.Round(x) < 0 {
-		return "−" + digits
-	}
-	return digits
-}
+func count(x float64) string { return unit.Count(x) }
 
 // counted is "1 week" or "3 weeks".
 func counted(n int, one, many string) string {

@@ -77,7 +77,7 @@ func ticked[T any](numbers []string, lines []T) []T {
 func storesOf(form url.Values, lines []reckoning.NextStore, u unit.System) ([]reckoning.NextStore, error) {
 	kept := []reckoning.NextStore{}
 	for i, line := range lines {
-		f := field{Value: form.Get("store-" + strconv.Itoa(i))}
+		f := field{Value: form.Get("store-" + strconv.Itoa(i)), Such: "2.5"}
 		if f.Value == "" {
 			continue
 		}

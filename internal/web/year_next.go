@@ -14,6 +14,7 @@ import (
 type nextPage struct {
 	Year, Next int
 	Whole      bool
+	Unnoted    bool // of some line
 	Grown      []nextLine
 	Stands     []nextLine
 	Stores     []nextStore
@@ -26,6 +27,7 @@ type nextPage struct {
 type nextLine struct {
 	Name, Words string
 	No          int
+	Unnoted     bool // of a diary that is kept: its tick is off
 }
 
 type nextStore struct {
@@ -55,13 +57,15 @@ func (p *Pages) showNext(w http.ResponseWriter, status int, next *reckoning.Next
 	page := nextPage{Year: next.Year - 1, Next: next.Year, Notes: next.Notes, Kept: p.desk.Kept(), Fault: fault, Mark: lineMark(next),
 		Whole: calendar.SeasonYear(p.desk.Today().Add(1), g.Site.South()) >= next.Year}
 	for i, line := range next.Grown {
-		page.Grown = append(page.Grown, nextLine{line.Name, whereOf(g, line.Place, line.FromCM, line.ToCM, u) + "; by " + line.From, i})
+		page.Grown = append(page.Grown, nextLine{line.Name, whereOf(g, line.Place, line.FromCM, line.ToCM, u) + "; by " + line.From, i, line.Unnoted})
+		page.Unnoted = page.Unnoted || line.Unnoted
 	}
 	for i, line := range next.Stands {
-		page.Stands = append(page.Stands, nextLine{line.Name, whereOf(g, line.Place, line.FromCM, line.ToCM, u) + ", since " + dayLong(line.Started) + "; by " + line.From, i})
+		page.Stands = append(page.Stands, nextLine{line.Name, whereOf(g, line.Place, line.FromCM, line.ToCM, u) + ", since " + dayLong(line.Started) + "; by " + line.From, i, line.Unnoted})
+		page.Unnoted = page.Unnoted || line.Unnoted
 	}
 	for i, line := range next.Stores {
-		s := nextStore{nextLine{dishName(line.Dish), sentence(capital(line.Why)), i}, plain(line.Kg), "kg"}
+		s := nextStore{nextLine{dishName(line.Dish), sentence(capital(line.Why)), i, false}, plain(line.Kg), "kg"}
 		if u == unit.Imperial {
 			s.Amount, s.Unit = unit.Number(float64(unit.Kilogram(line.Kg).Pounds()), 1), "lb"
 		}

@@ -73,7 +73,7 @@ func (p *Pages) yearShow(w http.ResponseWriter, r *http.Request) error {
 	}
 	switch {
 	case r.FormValue("begun") != "" && page.Closed:
-		page.Wrote = fmt.Sprintf("%d is closed and %d begins: the rotation’s history is filled in. Now plan it.", answer.Year, answer.Year+1)
+		page.Wrote = fmt.Sprintf("%d is closed and %d begins: the rotation’s history is filled in.", answer.Year, answer.Year+1)
 	case r.FormValue("undone") != "":
 		page.Wrote = fmt.Sprintf("%d is open again, with its garden and its plan.", answer.Year)
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"haulm/internal/app"
+	"haulm/internal/diary"
 	"haulm/internal/garden"
 )
 
@@ -47,7 +48,7 @@ func TestTheYearSoFarAndTheNext(t *testing.T) {
 	if len(after.History) != len(before.History)+1 || len(after.Standing) != 0 {
 		t.Errorf("one line was ticked; the garden has %d more of history and %d standing", len(after.History)-len(before.History), len(after.Standing))
 	}
-	if body := get(t, pages, w.Header().Get("Location")).Body.String(); !strings.Contains(body, "2028 begins") || !strings.Contains(body, "Open 2027 again") {
+	if body := get(t, pages, w.Header().Get("Location")).Body.String(); !strings.Contains(body, "2028 begins") || !strings.Contains(body, "Open 2027 again") || !strings.Contains(body, "<h1>The end of 2027</h1>") || !strings.Contains(body, `href="/plan">Plan 2028</a></p></div>`) {
 		t.Errorf("the closed year says %.800s", body)
 	}
 	if w := post(t, pages, "/year/undo", nil); w.Code != http.StatusSeeOther {
@@ -72,14 +73,44 @@ func TestTheYearOfAGardenThatIsOnlyShown(t *testing.T) {
 	}
 }
 
+// A year that has not ended, and of which nothing is written, has nothing to
+// close; its diary can be begun all the same.
+func TestAYearOfWhichNothingIsWritten(t *testing.T) {
+	pages, _ := site(t, keptDesk(t))
+	if w := post(t, pages, "/garden/new", goodForm()); w.Code != http.StatusSeeOther {
+		t.Fatalf("making the garden: %d", w.Code)
+	}
+	if page := get(t, pages, "/year").Body.String(); !strings.Contains(page, "so far</h1>") || strings.Contains(page, "See with what") {
+		t.Error("an empty year is offered for closing")
+	}
+	if page := get(t, pages, "/plan").Body.String(); !strings.Contains(page, `<a href="/diary">Diary</a>`) || strings.Contains(page, `<a href="/today">`) {
+		t.Error("without a plan the pages should name the diary, and no morning")
+	}
+	post(t, pages, "/diary", url.Values{"line": {"rain 3 mm"}})
+	if page := get(t, pages, "/year").Body.String(); !strings.Contains(page, "See with what 2028 would begin") {
+		t.Error("a year of which something is written cannot be closed")
+	}
+	if w := get(t, pages, "/diary"); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "Write what happened") {
+		t.Errorf("the diary without a plan: %d", w.Code)
+	}
+}
+
 func TestTheYearInABrowser(t *testing.T) {
 	desk := runningDesk(t)
-	for _, line := range []string{"picked 800 g leeks 3 March", "lost 20 carrots long bed to slugs; 5 min", "weeded long bed; 25 min"} {
+	for _, line := range []string{"picked 800 g leeks 3 March", "weeded long bed; 25 min"} {
 		if _, err := desk.Note(line); err != nil {
 			t.Fatal(err)
 		}
 	}
-	_, server := site(t, desk)
+	pages, server := site(t, desk)
+	morning, err := pages.morning()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := aloneOnItsGround(t, morning)
+	if _, err := desk.NoteEntry(diary.Entry{Kind: diary.Lost, Day: morning.Today, Planting: s.Key, Crop: s.Crop.Key, Place: s.Place.Name, Amount: 20, Unit: diary.Percent, Cause: "slugs", Text: "5 min"}); err != nil {
+		t.Fatal(err)
+	}
 	b := openBrowser(t, server.URL)
 	showAll(t, b, []string{"/year", "/year/2026", "/year/next"})
 	b.open("/year/next", 360)
