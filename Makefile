@@ -11,7 +11,10 @@ bench: ## figures for docs/performance.md
 	go test -run '^$$' -bench . -benchmem ./...
 
 golden: ## write the golden files anew; read the diff
-	go test ./internal/figure ./internal/cropping ./internal/crop ./internal/cli -update
+	go test ./internal/figure ./internal/crop ./internal/season ./internal/reckoning ./internal/app -update
 
-fuzz: ## a minute of each fuzzer
-	go test -run '^$$' -fuzz FuzzRead -fuzztime 1m ./internal/readings
+fuzz: ## a minute of each fuzzer, the first failure ends it
+	@grep -rHo --include='*_test.go' '^func Fuzz[A-Za-z]*' internal | sed 's/:func / /' | while read -r file name; do \
+		echo "$$file $$name"; \
+		go test -run '^$$' -fuzz "^$$name$$" -fuzztime $(or $(FUZZTIME),1m) "./$$(dirname "$$file")" || exit 1; \
+	done
