@@ -118,68 +118,6 @@ func bad(prices []float64, high float64) int {
 	return slices.IndexFunc(prices, func(x float64) bool { return !within(x, 0, high) })
 }
 
-// soil is a kind of strip: strips that bar the same, at any place in the garden.
-type soil struct {
-	bed      int // of the first such strip
-	strip    int // the first such strip
-	strips   int
-	sun      float64
-	kind     int
-	families uint32 // barred or used by what stands or is fixed
-	from     int    // first week not closed or taken from the start on
-	longest  int    // longest bed with such a strip: no planting is longer
-	length   int    // index of longest in setups.lengths
-	steps    []step // what may grow, by end week
-}
-
-type soilKey struct {
-	sun      float64
-	kind     int
-	families uint32
-	taken    string // weeks, as hexadecimal digits
-}
-
-// soils sorts all strips into kinds, in order of first appearance.
-func soils(p *Problem) ([]soil, [][]int) {
-	at := map[soilKey]int{}
-	var all []soil
-	where := make([][]int, len(p.Beds)) // by bed and strip
-	g := newPlot(p)
-	for b := range p.Beds {
-		bed := &p.Beds[b]
-		steps := stepsOf(g, b)
-		for j := range bed.Len {
-			strip := g.base[b] + j
-			taken := g.taken[strip*g.words : (strip+1)*g.words]
-			key := soilKey{bed.SunHours, bed.Kind, g.families[strip], fmt.Sprintf("%x", taken)}
-			i, ok := at[key]
-			if !ok {
-				i = len(all)
-				at[key] = i
-				all = append(all, soil{bed: b, strip: j, sun: key.sun, kind: key.kind, families: key.families, from: freeFrom(taken)})
-				for _, st := range steps {
-					if g.open(st.cand, b, j) {
-						all[i].steps = append(all[i].steps, st)
-					}
-				}
-			}
-			where[b] = append(where[b], i)
-			all[i].strips++
-			all[i].longest = max(all[i].longest, bed.Len)
-		}
-	}
-	return all, where
-}
-
-// freeFrom is the first week that is not taken.
-func freeFrom(taken []uint64) int {
-	w := 0
-	for w < len(taken)*64 && taken[w>>6]>>(w&63)&1 == 1 {
-		w++
-	}
-	return w
-}
-
 // bounder evaluates bounds for one problem.
 type bounder struct {
 	p      *Problem
@@ -243,51 +181,6 @@ func (b *bounder) bound(d *Duals) float64 {
 		total += float64(b.soils[u].strips) * b.strip(&b.soils[u], d.Family[u])
 	}
 	return total - b.whole(d)
-}
-
-// whole is by how much the duals' trees lower the crops' tables.
-func (b *bounder) whole(d *Duals) float64 {
-	if len(d.Whole) == 0 {
-		return 0
-	}
-	total := 0.0
-	b.ask(d)
-	for c := range d.Whole {
-		crop := 0.0
-		for i := range d.Whole[c] {
-			w := &d.Whole[c][i]
-			crop += newCounter(b, c, span{w.From, w.To}).lowers(w, d)
-		}
-		total += max(0, crop)
-	}
-	return total
-}
-
-// ask works out what a strip of each candidate can be asked to pay its crop's table
-// before any strip's run through time would earn more: its costs and what the best run
-// earns in its weeks, on the ground where that is least. Scores and shares must be known.
-func (b *bounder) ask(d *Duals) {
-	b.rents = make([]float64, len(b.p.Cands))
-	for i := range b.rents {
-		b.rents[i] = math.Inf(1)
-	}
-	for u := range b.soils {
-		b.strip(&b.soils[u], d.Family[u])
-		for _, st := range b.soils[u].steps {
-			room := b.best[st.end] - b.best[st.start]
-			if st.family != 0 {
-				room += d.Family[u][b.p.Crops[b.p.Cands[st.cand].Crop].Family]
-			}
-			b.rents[st.cand] = min(b.rents[st.cand], room)
-		}
-	}
-	for i, room := range b.rents {
-		if math.IsInf(room, 1) { // it can grow nowhere
-			room = 0
-		}
-		price := d.Produce[b.p.Cands[i].Crop]
-		b.rents[i] = room + b.shared.yields[i].dot(price, b.p.Years) - b.score[i]
-	}
 }
 
 // mend lifts prices so that price(w) >= Keep x price(w+1).

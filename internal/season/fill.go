@@ -123,7 +123,7 @@ func (f *filler) bans() (map[string]bool, error) {
 	all := readDeeds(f.in, f.in.Plantings)
 	for i := range f.in.Plantings {
 		p := &f.in.Plantings[i]
-		if p.Place.Name == f.place.Name && p.FromCM < f.gap.ToCM && f.gap.FromCM < p.ToCM && all[i].begun.Known() && p.Crop.RotationYears > 0 {
+		if p.Place.Name == f.place.Name && p.FromCM < f.gap.ToCM && f.gap.FromCM < max(p.ToCM, p.EndCM) && all[i].begun.Known() && p.Crop.RotationYears > 0 {
 			out[p.Crop.RotationGroup] = true
 		}
 	}
