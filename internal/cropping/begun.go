@@ -1,10 +1,6 @@
 package cropping
 
-import (
-	"fmt"
-
-	"haulm/internal/plan"
-)
+import "haulm/internal/plan"
 
 // layBegun keeps for the plan's begun plantings what they will hold of ground,
 // rotation and room indoors when the plan is told again with them, so that what
@@ -14,7 +10,7 @@ func (l *Lay) layBegun() {
 	if l.question.Only {
 		return
 	}
-	l.indoors = make([]int, l.rules.weeks())
+	l.Problem.TrayTaken = make([]int, l.rules.weeks())
 	for _, s := range l.question.Begun {
 		at, why := l.groundOf(s)
 		if why != "" {
@@ -43,35 +39,6 @@ func (l *Lay) hold(at plan.Planting, c *plan.Candidate) {
 		}
 	}
 	for week := c.Tray.From; week < c.Tray.To; week++ {
-		l.indoors[week] += c.Tray.Hundredths * at.Strips
+		l.Problem.TrayTaken[week] += c.Tray.Hundredths * at.Strips
 	}
-}
-
-// broken lists the rules of a problem of the layout that plantings break, among
-// them that they are raised in the room that begun plantings leave.
-func (l *Lay) broken(p *plan.Problem, plantings []plan.Planting) []plan.Violation {
-	if found := plan.Validate(p, plantings); len(found) > 0 {
-		return found
-	}
-	if week := l.overfull(plantings); week >= 0 {
-		return []plan.Violation{{Planting: -1, Rule: "tray", Detail: fmt.Sprintf("week %d has no room left beside what was begun", week)}}
-	}
-	return nil
-}
-
-// overfull is the first week in which plantings want more room indoors than begun
-// ones leave, -1 for none.
-func (l *Lay) overfull(plantings []plan.Planting) int {
-	for week, begun := range l.indoors {
-		wanted := 0
-		for _, p := range plantings {
-			if t := l.choices[p.Cand].numbers.Tray; t.From <= week && week < t.To {
-				wanted += t.Hundredths * p.Strips
-			}
-		}
-		if wanted > 0 && float64(begun+wanted) > 100*l.Problem.TrayCap+1e-6 {
-			return week
-		}
-	}
-	return -1
 }

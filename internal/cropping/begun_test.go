@@ -128,28 +128,31 @@ func restTrials() []Saved {
 	return out
 }
 
-// What a search found without regard to the trays that begun plantings take is cut
-// to the room that they leave.
+// What begun plantings take of the trays is not there for others: two that would fit
+// one by one break no rule but that, and no way towards them ends with both.
 func TestNearerLeavesTheBegunTheirTrays(t *testing.T) {
 	rest := restLay(t, newWorld(t))
 	var found []plan.Planting
 	for _, from := range []int{100, 175} {
 		p, why := rest.find(Saved{Crop: "lettuce_head", Class: "mid", Route: "module", Place: "B", FromCM: from, ToCM: from + 75, Start: calendar.On(2027, 6, 28)})
-		if why != "" || rest.overfull([]plan.Planting{p}) >= 0 {
-			t.Fatalf("one planting finds no room: %s", why)
+		if broken := plan.Validate(rest.Problem, []plan.Planting{p}); why != "" || len(broken) > 0 {
+			t.Fatalf("one planting finds no room: %s %v", why, broken)
 		}
 		found = append(found, p)
 	}
-	if broken := plan.Validate(rest.Problem, found); len(broken) > 0 || rest.overfull(found) < 0 {
+	broken := plan.Validate(rest.Problem, found)
+	if len(broken) == 0 || slices.ContainsFunc(broken, func(v plan.Violation) bool { return v.Rule != "tray" }) {
 		t.Fatalf("both must break no rule but the room beside what was begun: %v", broken)
 	}
 	for i := range found {
-		old := found[i : i+1]
-		if left := (nearer{l: rest, old: old}).withRoom(found); !slices.Equal(left, old) {
-			t.Errorf("%v is left, want the old plan's %v", left, old)
+		near := rest.Nearer(found[i:i+1], found[1-i:2-i])
+		if broken := plan.Validate(rest.Problem, near); len(broken) > 0 {
+			t.Errorf("%v has no room: %v", near, broken)
 		}
 	}
-	if near := rest.Nearer(found[:1], found); rest.overfull(near) >= 0 {
-		t.Errorf("%v has no room", near)
+	alone := *rest.Problem
+	alone.TrayTaken = nil
+	if broken := plan.Validate(&alone, found); len(broken) > 0 {
+		t.Errorf("without what was begun both must fit: %v", broken)
 	}
 }

@@ -36,7 +36,7 @@ func (l *Lay) layKeeps() {
 // besideFixed are the fixed plantings with one more, or why it cannot be.
 func (l *Lay) besideFixed(p plan.Planting) (fixed []plan.Planting, why string) {
 	fixed = append(slices.Clone(l.Problem.Fixed), p)
-	if broken := l.broken(l.Problem, fixed); len(broken) > 0 {
+	if broken := plan.Validate(l.Problem, fixed); len(broken) > 0 {
 		return nil, l.whyNot(broken[0], p)
 	}
 	return fixed, ""

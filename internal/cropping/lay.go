@@ -60,7 +60,6 @@ type Lay struct {
 	before  []garden.Standing    // what stood when the plan began
 	brought map[int][]plan.Yield // by dish: what comes whatever is planned
 	closed  []plan.Closure
-	indoors []int // by week: room that begun plantings take, as plan.Tray counts it
 	refused []Unfit
 }
 

@@ -10,8 +10,7 @@ import (
 // what it asks of the person who carries the plan out: Rules.ChangeCost for each
 // planting taken out or put in. It starts from the old plan and from every one
 // found, steps by the plantings of all of them, and hands back the best it comes
-// to. All must fit the layout's problem, and so does what comes back, with what
-// was begun in the room indoors.
+// to. All must fit the layout's problem, and so does what comes back.
 func (l *Lay) Nearer(old []plan.Planting, found ...[]plan.Planting) []plan.Planting {
 	n := nearer{l: l, old: old}
 	for _, p := range append(found, old) {
@@ -23,7 +22,7 @@ func (l *Lay) Nearer(old []plan.Planting, found ...[]plan.Planting) []plan.Plant
 	}
 	best, most := n.climb(old)
 	for _, start := range found {
-		if end, v := n.climb(n.withRoom(start)); v > most+1e-9 {
+		if end, v := n.climb(start); v > most+1e-9 {
 			best, most = end, v
 		}
 	}
@@ -39,23 +38,6 @@ type nearer struct {
 	old, pool []plan.Planting
 }
 
-// withRoom is a plan without what begun plantings leave no room indoors for; what
-// is fixed stays, and of the rest the old plan's plantings sooner than others.
-func (n nearer) withRoom(found []plan.Planting) []plan.Planting {
-	var out []plan.Planting
-	add := func(which func(plan.Planting) bool) {
-		for _, p := range found {
-			if trial := append(out, p); which(p) && !slices.Contains(out, p) && n.l.overfull(trial) < 0 {
-				out = trial
-			}
-		}
-	}
-	add(func(p plan.Planting) bool { return slices.Contains(n.l.Problem.Fixed, p) })
-	add(func(p plan.Planting) bool { return slices.Contains(n.old, p) })
-	add(func(plan.Planting) bool { return true })
-	return out
-}
-
 // climb takes steps while one is worth it.
 func (n nearer) climb(from []plan.Planting) ([]plan.Planting, float64) {
 	best, at := from, n.worth(from)
@@ -69,7 +51,7 @@ func (n nearer) climb(from []plan.Planting) ([]plan.Planting, float64) {
 			if trial == nil {
 				continue
 			}
-			if v := n.worth(trial); v > at+1e-9 && len(n.l.broken(n.l.Problem, trial)) == 0 {
+			if v := n.worth(trial); v > at+1e-9 && len(plan.Validate(n.l.Problem, trial)) == 0 {
 				best, at, better = trial, v, true
 			}
 		}

@@ -71,12 +71,12 @@ func (l *Lay) Match(saved []Saved) ([]plan.Planting, []Unfit) {
 	}
 	loose := *l.Problem
 	loose.Fixed = nil // what the gardener keeps is for the next plan
-	if len(l.broken(&loose, fit)) == 0 {
+	if len(plan.Validate(&loose, fit)) == 0 {
 		return fit, unfit
 	}
 	var kept []plan.Planting
 	for i, p := range fit {
-		broken := l.broken(&loose, append(kept, p))
+		broken := plan.Validate(&loose, append(kept, p))
 		if len(broken) == 0 {
 			kept = append(kept, p)
 			continue

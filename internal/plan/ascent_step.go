@@ -239,7 +239,7 @@ func (a *ascent) stepLimits(down, w float64) {
 		m, f := a.wage.move(t, work[t]-a.p.LabourCap, down, w)
 		a.movedY += m
 		a.farY += f
-		m, f = a.tray.move(t, space[t]-a.p.TrayCap, down, w)
+		m, f = a.tray.move(t, space[t]-a.p.trayRoom(t), down, w)
 		a.movedY += m
 		a.farY += f
 	}

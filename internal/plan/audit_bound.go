@@ -16,7 +16,11 @@ func auditBound(p *Problem, d *Duals) (float64, error) {
 	own := make([]auditPlane, len(p.Crops))
 	total := 0.0
 	for w := range p.Weeks {
-		total += d.Wage[w]*p.LabourCap + d.Tray[w]*p.TrayCap
+		room := p.TrayCap
+		if len(p.TrayTaken) > 0 {
+			room = max(0, room-float64(p.TrayTaken[w])/100)
+		}
+		total += d.Wage[w]*p.LabourCap + d.Tray[w]*room
 	}
 	for c := range p.Crops {
 		own[c] = auditPlane{price[c], auditTable(p, d, c, price[c])}

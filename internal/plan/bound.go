@@ -168,7 +168,7 @@ func (b *bounder) bound(d *Duals) float64 {
 		}
 	}
 	for w := range b.p.Weeks {
-		total += d.Wage[w]*b.p.LabourCap + d.Tray[w]*b.p.TrayCap
+		total += d.Wage[w]*b.p.LabourCap + d.Tray[w]*b.p.trayRoom(w)
 	}
 	b.scores(d)
 	for _, pl := range b.p.Fixed {

@@ -63,6 +63,14 @@ func (p *Problem) checkSettled() error {
 			return fmt.Errorf("closed[%d]: weeks %d to %d, want a span within 0 to %d", i, c.From, c.To, p.Weeks)
 		}
 	}
+	if n := len(p.TrayTaken); n != 0 && n != p.Weeks {
+		return fmt.Errorf("trayTaken: %d weeks, want none or %d as T says", n, p.Weeks)
+	}
+	for w, taken := range p.TrayTaken {
+		if !within(float64(taken), 0, 100*maxMoney) {
+			return fmt.Errorf("trayTaken[%d]: %d hundredths, want 0 to %g", w, taken, 100*float64(maxMoney))
+		}
+	}
 	if len(p.Fixed) == 0 {
 		return nil
 	}

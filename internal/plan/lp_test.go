@@ -199,6 +199,6 @@ func writeLPGround(w *lpWriter, p *Problem, b *bounder) {
 				}
 			}
 		}
-		fmt.Fprintf(w, " <= %.9g\n", p.TrayCap)
+		fmt.Fprintf(w, " <= %.9g\n", p.trayRoom(t))
 	}
 }

@@ -11,8 +11,8 @@ type plot struct {
 	families []uint32   // barred for good, used by a standing crop, or in use
 	span     [][]uint64 // per candidate: the weeks it holds
 	beds     [][]Planting
-	tray     []int64 // hundredths in use, by week
-	trayCap  int64
+	tray     []int64           // hundredths in use, by week
+	trayRoom []int64           // hundredths there are, by week
 	strips   []int32           // per candidate: strips in the plan
 	count    int               // plantings in the plan
 	from     map[Planting]bool // the plan that changes are counted from
@@ -21,7 +21,10 @@ type plot struct {
 
 func newPlot(p *Problem) *plot {
 	g := &plot{p: p, words: (p.Weeks + 63) / 64, beds: make([][]Planting, len(p.Beds)),
-		tray: make([]int64, p.Weeks), trayCap: int64(p.TrayCap*100 + 1e-6), strips: make([]int32, len(p.Cands))}
+		tray: make([]int64, p.Weeks), strips: make([]int32, len(p.Cands))}
+	for w := range p.Weeks {
+		g.trayRoom = append(g.trayRoom, int64(p.trayRoom(w)*100+1e-6))
+	}
 	total := 0
 	for _, b := range p.Beds {
 		g.base = append(g.base, total)
@@ -111,7 +114,7 @@ func (g *plot) spare(cand, strips int) bool {
 	}
 	need := int64(c.Tray.Hundredths) * int64(strips)
 	for w := c.Tray.From; w < c.Tray.To; w++ {
-		if g.tray[w]+need > g.trayCap {
+		if g.tray[w]+need > g.trayRoom[w] {
 			return false
 		}
 	}

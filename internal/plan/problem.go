@@ -26,10 +26,21 @@ type Problem struct {
 	Crops []Crop      `json:"crops"`
 	Cands []Candidate `json:"cands"`
 
-	// What the grower has settled beforehand; all three may be absent.
+	// What the grower has settled beforehand; all may be absent.
 	Fixed   []Planting `json:"fixed,omitempty"`   // plantings that every plan has
 	Closed  []Closure  `json:"closed,omitempty"`  // ground that nothing may be planted on for a while
 	Without []int      `json:"without,omitempty"` // crops that may not be planted
+	// TrayTaken is the indoor space that other plants have, in hundredths of a tray unit
+	// by week; it may be more than there is.
+	TrayTaken []int `json:"trayTaken,omitempty"`
+}
+
+// trayRoom is the indoor space left to plantings in a week, in tray units.
+func (p *Problem) trayRoom(week int) float64 {
+	if len(p.TrayTaken) == 0 {
+		return p.TrayCap
+	}
+	return max(0, p.TrayCap-float64(p.TrayTaken[week])/100)
 }
 
 // Closure keeps plantings (Fixed ones too) off some strips of a bed in weeks

@@ -21,6 +21,11 @@ func settle(t *testing.T, p *Problem, seed uint64) {
 	if rng.IntN(3) == 0 {
 		p.Without = []int{rng.IntN(len(p.Crops))}
 	}
+	if rng.IntN(3) == 0 {
+		for range p.Weeks {
+			p.TrayTaken = append(p.TrayTaken, rng.IntN(1+int(120*p.TrayCap)))
+		}
+	}
 	for range 40 {
 		b := rng.IntN(len(p.Beds))
 		pl := Planting{rng.IntN(len(p.Cands)), b, rng.IntN(p.Beds[b].Len), 1 + rng.IntN(2)}
@@ -96,6 +101,8 @@ func TestCheck_Settled(t *testing.T) {
 			p.Fixed, p.Closed = []Planting{{3, 0, 0, 1}}, []Closure{{0, 0, 1, 8, 9}}
 		}, "closed"},
 		{"fixed but ruled out", func(p *Problem) { p.Fixed, p.Without = []Planting{{3, 0, 0, 1}}, []int{1} }, "without"},
+		{"trays of another season", func(p *Problem) { p.TrayTaken = []int{1} }, "trayTaken: 1 weeks"},
+		{"trays given back", func(p *Problem) { p.TrayTaken = make([]int, p.Weeks); p.TrayTaken[2] = -1 }, "trayTaken[2]"},
 		{"no such crop", func(p *Problem) { p.Without = []int{2} }, "without[0]"},
 		{"closed nowhere", func(p *Problem) { p.Closed = []Closure{{2, 0, 1, 0, 1}} }, "closed[0]: bed 2"},
 		{"closed beyond the bed", func(p *Problem) { p.Closed = []Closure{{0, 3, 2, 0, 1}} }, "closed[0]: strips"},

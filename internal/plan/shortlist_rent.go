@@ -59,7 +59,7 @@ func (b *bounder) rent(worth [][]float64, d *Duals, share float64) *rent {
 		r.income += float64(b.soils[u].strips) * upTo[p.Weeks]
 	}
 	for w := range p.Weeks {
-		r.income += p.LabourCap*r.wage[w] + p.TrayCap*r.tray[w]
+		r.income += p.LabourCap*r.wage[w] + p.trayRoom(w)*r.tray[w]
 	}
 	for _, pl := range p.Fixed {
 		r.income -= float64(pl.Strips)*r.charge(&p.Cands[pl.Cand]) + p.SetupCost

@@ -136,8 +136,8 @@ func (v *validator) space(plantings []Planting) {
 				hundredths += t.Hundredths * pl.Strips
 			}
 		}
-		if float64(hundredths) > v.p.TrayCap*100+1e-6 {
-			v.say(-1, "tray", "week %d needs %g tray units of %g", w, float64(hundredths)/100, v.p.TrayCap)
+		if room := v.p.trayRoom(w); float64(hundredths) > room*100+1e-6 {
+			v.say(-1, "tray", "week %d needs %g tray units of %g", w, float64(hundredths)/100, room)
 		}
 	}
 }
