@@ -11,12 +11,13 @@ import "math"
 // weights of the years follow the years' worths more slowly.
 type ascent struct {
 	*bounder
-	eat     [][]half // [crop][tier]
-	stock   []half   // [crop]
-	area    []half   // [soil], along its steps
-	produce []half   // [crop]
-	ground  []half   // [soil], by week
-	family  []half   // [soil], by family
+	eat     [][]half    // [crop][tier]
+	stock   []half      // [crop]
+	area    []half      // [soil], along its steps
+	ahead   [][]float64 // the areas' reflections
+	produce []half      // [crop]
+	ground  []half      // [soil], by week
+	family  []half      // [soil], by family
 	wage    half
 	tray    half
 	years   []float64
@@ -24,8 +25,7 @@ type ascent struct {
 	tierWorth [][]float64 // [crop][tier*Weeks+week], per gram
 	sum       []float64   // per candidate: reflected area over all soils
 	pull      []float64   // per candidate: earning at the present prices
-	pick      []float64   // scratch: grams picked, [week*Years+year]
-	slope     []float64   // scratch, laid out as pick
+	slope     []float64   // scratch: grams wanted less picked, [week*Years+year]
 	run       []float64   // scratch by week
 	live      []span      // per crop: the weeks in which its stock matters
 	dearest   []float64   // per crop: the most a gram can be worth
@@ -43,32 +43,27 @@ type ascent struct {
 	farY     float64
 }
 
-// half is one family of variables with its diagonal step and box.
+// half is one family of variables, each from 0 to high, with its diagonal step.
 type half struct {
-	at, anchor, ahead, step []float64
-	low, high               float64
-	cap                     []float64 // upper limits where they differ; nil = high
+	at, anchor, step []float64
+	high             float64
 }
 
 func newHalf(n int, high float64) half {
-	return half{at: make([]float64, n), anchor: make([]float64, n), ahead: make([]float64, n), step: make([]float64, n), high: high}
+	return half{at: make([]float64, n), anchor: make([]float64, n), step: make([]float64, n), high: high}
 }
 
 // move takes element i along slope by its step times scale, reflects and pulls
-// towards the anchor. It returns the squared step and distance in the step's norm.
-func (h *half) move(i int, slope, scale, w float64) (moved, far float64) {
+// towards the anchor. It returns the reflection, and the squared step and distance in
+// the step's norm.
+func (h *half) move(i int, slope, scale, w float64) (ahead, moved, far float64) {
 	x := h.at[i]
-	high := h.high
-	if h.cap != nil {
-		high = h.cap[i]
-	}
 	step := h.step[i]
-	to := min(max(x+step*scale*slope, h.low), high)
-	ahead := to + to - x
-	h.ahead[i] = ahead
+	to := min(max(x+step*scale*slope, 0), h.high)
+	ahead = to + to - x
 	h.at[i] = w*ahead + (1-w)*h.anchor[i]
 	d, f := to-x, to-h.anchor[i]
-	return d * d / step, f * f / step
+	return ahead, d * d / step, f * f / step
 }
 
 func (h *half) settle() { copy(h.anchor, h.at) }

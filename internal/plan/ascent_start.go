@@ -7,7 +7,7 @@ func newAscent(b *bounder, value float64) *ascent {
 	p := b.p
 	n := p.Weeks * p.Years
 	a := &ascent{bounder: b, sum: make([]float64, len(p.Cands)), pull: make([]float64, len(p.Cands)),
-		pick: make([]float64, n), slope: make([]float64, n), run: make([]float64, p.Weeks+1), weight: 1,
+		slope: make([]float64, n), run: make([]float64, p.Weeks+1), weight: 1,
 		wage: newHalf(p.Weeks, p.OvertimeCost), tray: newHalf(p.Weeks, math.Inf(1)),
 		yields: b.shared.yields, toll: make([]float64, len(p.Cands))}
 	if b.paid != nil {
@@ -35,6 +35,7 @@ func newAscent(b *bounder, value float64) *ascent {
 		a.produce = append(a.produce, newHalf(n, math.Inf(1)))
 	}
 	for u := range b.soils {
+		a.ahead = append(a.ahead, make([]float64, len(b.soils[u].steps)))
 		a.area = append(a.area, newHalf(len(b.soils[u].steps), float64(b.soils[u].strips)))
 		a.ground = append(a.ground, newHalf(p.Weeks, math.Inf(1)))
 		a.family = append(a.family, newHalf(families, math.Inf(1)))
@@ -123,17 +124,18 @@ func (a *ascent) scale(value float64) {
 	weeks, trays := make([]float64, p.Weeks), make([]float64, p.Weeks)
 	load := make([]float64, len(p.Cands)) // what a strip meets, ground left out
 	gram := make([]float64, len(p.Crops)) // guessed price of a gram
+	pick := make([]float64, p.Weeks*p.Years)
 	for c := range p.Crops {
 		crop := &p.Crops[c]
 		for k := range crop.TierKg {
 			gram[c] += crop.TierVal[k] / 1000 / float64(len(crop.TierKg)*p.Years)
 		}
 		gram[c] = max(gram[c], 1e-9)
-		clear(a.pick)
+		clear(pick)
 		for _, i := range a.shared.byCrop[c] {
 			y := &a.shared.yields[i]
 			for j, g := range y.grams {
-				a.pick[y.from*p.Years+j] += g * size[i]
+				pick[y.from*p.Years+j] += g * size[i]
 				load[i] += g * gram[c]
 			}
 		}
@@ -143,12 +145,12 @@ func (a *ascent) scale(value float64) {
 		}
 		room, keep := store, 1+crop.Keep
 		store = max(1, store*min(4, 1/(1.001-crop.Keep)))
-		for i := range a.pick {
+		for i := range pick {
 			for k := range a.eat[c] {
 				a.eat[c][k].step[i] = max(1e-3, crop.TierKg[k]*1000) / gram[c]
 			}
 			a.stock[c].step[i] = store / (keep * gram[c])
-			a.produce[c].step[i] = gram[c] / (room + keep*store + a.pick[i])
+			a.produce[c].step[i] = gram[c] / (room + keep*store + pick[i])
 		}
 	}
 	for i := range p.Cands {

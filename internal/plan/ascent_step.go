@@ -123,13 +123,14 @@ func (a *ascent) stepArea(u int, up, w float64) {
 			slope -= a.family[u].at[a.p.Crops[a.p.Cands[st.cand].Crop].Family]
 		}
 		if slope <= 0 && h.at[i] == 0 && h.anchor[i] == 0 {
-			h.ahead[i] = 0
+			a.ahead[u][i] = 0
 			continue
 		}
-		m, f := h.move(i, slope, up, w)
+		ahead, m, f := h.move(i, slope, up, w)
 		a.movedX += m
 		a.farX += f
-		a.sum[st.cand] += h.ahead[i]
+		a.ahead[u][i] = ahead
+		a.sum[st.cand] += ahead
 	}
 }
 
@@ -192,7 +193,7 @@ func (a *ascent) balance(c int, down, w float64) {
 func (a *ascent) stepGround(u int, down, w float64) {
 	clear(a.run)
 	var turns [families]float64
-	for i, x := range a.area[u].ahead {
+	for i, x := range a.ahead[u] {
 		if x == 0 {
 			continue
 		}
@@ -206,12 +207,12 @@ func (a *ascent) stepGround(u int, down, w float64) {
 	strips, held := float64(a.soils[u].strips), 0.0
 	for t := range a.p.Weeks {
 		held += a.run[t]
-		m, f := a.ground[u].move(t, held-strips, down, w)
+		_, m, f := a.ground[u].move(t, held-strips, down, w)
 		a.movedY += m
 		a.farY += f
 	}
 	for k := range turns {
-		m, f := a.family[u].move(k, turns[k]-strips, down, w)
+		_, m, f := a.family[u].move(k, turns[k]-strips, down, w)
 		a.movedY += m
 		a.farY += f
 	}
@@ -236,10 +237,10 @@ func (a *ascent) stepLimits(down, w float64) {
 		}
 	}
 	for t := range work {
-		m, f := a.wage.move(t, work[t]-a.p.LabourCap, down, w)
+		_, m, f := a.wage.move(t, work[t]-a.p.LabourCap, down, w)
 		a.movedY += m
 		a.farY += f
-		m, f = a.tray.move(t, space[t]-a.p.trayRoom(t), down, w)
+		_, m, f = a.tray.move(t, space[t]-a.p.trayRoom(t), down, w)
 		a.movedY += m
 		a.farY += f
 	}

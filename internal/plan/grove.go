@@ -4,8 +4,9 @@ import "math"
 
 // grove is one crop's trees: a stretch of the season proves what whole plantings leave
 // of the table's gain either by a tree of its own or by those of its two halves,
-// whichever leave less. The grove of a table that gains nothing has no trees. Short stretches have few candidates and so small trees, but let
-// a planting picked across their ends pay each end apart.
+// whichever leave less. Short stretches have few candidates and so small trees, but let
+// a planting picked across their ends pay each end apart. The grove of a table that gains
+// nothing has no trees.
 type grove struct {
 	*splitter          // nil where there is no tree of its own
 	halves    []*grove // two or none

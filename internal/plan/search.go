@@ -191,12 +191,10 @@ const (
 // cool sets the heat for a share of the run done, 0 to 1.
 func (s *searcher) cool(done float64) {
 	strip := (math.Abs(s.top) + 1) / float64(s.strips)
-	hot, cold := hotShare*strip, coldShare*strip
+	bother := s.p.SetupCost
 	if s.near { // half cold, so as not to melt the plan down nor to trade its setups
-		done = 0.5 + done/2
-		hot, cold = max(hot, hotSetup*s.asks), max(cold, coldSetup*s.asks) // but so as to get over a change
-	} else {
-		hot, cold = max(hot, hotSetup*s.p.SetupCost), max(cold, coldSetup*s.p.SetupCost)
+		done, bother = 0.5+done/2, s.asks
 	}
+	hot, cold := max(hotShare*strip, hotSetup*bother), max(coldShare*strip, coldSetup*bother)
 	s.heat = hot * math.Pow(cold/hot, done)
 }
