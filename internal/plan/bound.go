@@ -131,6 +131,7 @@ type bounder struct {
 	dears  []float64 // per crop: the most a gram can be worth
 	ledger *ledger   // for whole strips; nil until it is wanted
 	rents  []float64 // for whole strips, per candidate; see ask
+	worths []float64 // the like: of a strip's pickings at the duals' prices
 }
 
 func newBounder(p *Problem, shared *tables) *bounder {

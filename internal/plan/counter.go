@@ -100,7 +100,7 @@ func (k *counter) own(d *Duals) plane {
 	pl := k.plane(d.Years)
 	k.rent, k.setup = make([]float64, len(k.cands)), make([]float64, len(k.cands))
 	for j, i := range k.cands {
-		if all := k.b.shared.yields[i].dot(price, k.b.p.Years); all > 0 {
+		if all := k.b.worths[i]; all > 0 {
 			share := pl.slope[j] / all
 			k.rent[j], k.setup[j] = share*k.b.rents[i], share*k.b.p.SetupCost
 		}

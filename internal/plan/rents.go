@@ -24,7 +24,7 @@ func (b *bounder) whole(d *Duals) float64 {
 // before any strip's run through time would earn more: its costs and what the best run
 // earns in its weeks, on the ground where that is least. Scores and shares must be known.
 func (b *bounder) ask(d *Duals) {
-	b.rents = make([]float64, len(b.p.Cands))
+	b.rents, b.worths = make([]float64, len(b.p.Cands)), make([]float64, len(b.p.Cands))
 	for i := range b.rents {
 		b.rents[i] = math.Inf(1)
 	}
@@ -42,7 +42,7 @@ func (b *bounder) ask(d *Duals) {
 		if math.IsInf(room, 1) { // it can grow nowhere
 			room = 0
 		}
-		price := d.Produce[b.p.Cands[i].Crop]
-		b.rents[i] = room + b.shared.yields[i].dot(price, b.p.Years) - b.score[i]
+		b.worths[i] = b.shared.yields[i].dot(d.Produce[b.p.Cands[i].Crop], b.p.Years)
+		b.rents[i] = room + b.worths[i] - b.score[i]
 	}
 }

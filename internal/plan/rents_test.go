@@ -28,8 +28,7 @@ func TestAsk_NoRunEarnsMore(t *testing.T) {
 		earned := slices.Clone(b.score)
 		b.paid = nil // what is asked has setups in it
 		for i := range b.score {
-			costs := b.shared.yields[i].dot(d.Produce[p.Cands[i].Crop], p.Years) - b.score[i]
-			b.score[i] = b.rents[i] - costs
+			b.score[i] = b.rents[i] - (b.worths[i] - b.score[i]) // its costs
 			if p.SetupCost == 0 && b.score[i] < earned[i]-1e-9 && growsSomewhere(b, i) {
 				t.Errorf("problem %d: candidate %d is asked for %g less than it earns", seed, i, earned[i]-b.score[i])
 			}
